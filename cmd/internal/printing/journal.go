@@ -174,7 +174,7 @@ func (j *Journal) left(s Step) Step {
 			gone = append(gone, e.Lost...)
 		}
 	}
-	return s.Without(gone)
+	return s.without(gone)
 }
 
 // Lost is the sheets that are to be printed again, by their numbers in the book, in order:

@@ -107,7 +107,7 @@ func (s *Session) Print(ctx context.Context, checked bool) error {
 func (s *Session) PrintSheets(ctx context.Context, sheets []int) error {
 	return s.hold(ctx, func() error {
 		for _, n := range sheets {
-			for _, step := range Only(Steps(s.Plan), n) {
+			for _, step := range stepsOf(n, Steps(s.Plan)) {
 				for done := false; !done; {
 					if err := s.do(ctx, step, step, true); err != nil {
 						return err

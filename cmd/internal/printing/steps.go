@@ -101,11 +101,8 @@ func (s Step) part(from, to int) Step {
 	return s
 }
 
-// After is what follows the first sheets that came out.
-func (s Step) After(good int) Step { return s.part(good, len(s.Sheets)) }
-
-// Without is the step without sheets, by their numbers in the book.
-func (s Step) Without(lost []int) Step {
+// without is the step without sheets, by their numbers in the book.
+func (s Step) without(lost []int) Step {
 	out := s
 	out.Sheets, out.pages = nil, nil
 	for i, number := range s.Sheets {
@@ -117,8 +114,8 @@ func (s Step) Without(lost []int) Step {
 	return out
 }
 
-// Only is the steps that print one sheet of the book, by its number.
-func Only(steps []Step, sheet int) []Step {
+// stepsOf is the steps that print one sheet of the book, by its number.
+func stepsOf(sheet int, steps []Step) []Step {
 	var out []Step
 	for _, s := range steps {
 		if i := slices.Index(s.Sheets, sheet); i >= 0 {

@@ -118,21 +118,21 @@ func read(typed map[string]string, volume int) (a measure.Asked, wrong wrongs) {
 	var width, height measure.Length
 	take(keyWidth, &width)
 	take(keyHeight, &height)
-	if both(typed, wrong, keyWidth, keyHeight, "measure the height of the leaf too", "measure the width of the leaf too") {
+	if areBothTaken(typed, wrong, keyWidth, keyHeight, "measure the height of the leaf too", "measure the width of the leaf too") {
 		a.Leaf = options.Dimensions{W: options.Length(width), H: options.Length(height)}
 	}
 	var leaves int
 	var stack measure.Length
 	take(keyLeaves, number{&leaves})
 	take(keyStack, &stack)
-	if both(typed, wrong, keyLeaves, keyStack, "measure how thick these leaves are", "count the leaves of this stack") {
+	if areBothTaken(typed, wrong, keyLeaves, keyStack, "measure how thick these leaves are", "count the leaves of this stack") {
 		m.StackLeaves, m.Stack = leaves, float64(stack)
 	}
 	return a, wrong
 }
 
-// both tells whether two boxes that need each other are both taken, and says what is missing.
-func both(typed map[string]string, wrong wrongs, one, other, needsOther, needsOne string) bool {
+// areBothTaken tells whether two boxes that need each other are both taken, and says what is missing.
+func areBothTaken(typed map[string]string, wrong wrongs, one, other, needsOther, needsOne string) bool {
 	switch {
 	case wrong[one] != nil || wrong[other] != nil:
 		return false
@@ -168,9 +168,9 @@ func (k known) UnmarshalText(text []byte) error {
 	return nil
 }
 
-// blamed is the boxes that an error of the engine is about, of those that were filled in; the sentence
+// boxesBlamed is the boxes that an error of the engine is about, of those that were filled in; the sentence
 // stands at the last.
-func blamed(err error, typed map[string]string) (keys []string) {
+func boxesBlamed(err error, typed map[string]string) (keys []string) {
 	option := ""
 	var measured *binding.MeasuredError
 	var rule *binding.RuleError

@@ -37,7 +37,7 @@ func (s *room) figures(at place) (f figures) {
 			delete(left, key)
 		}
 		f.sheets, f.err = asked.Sheets(at.book.Job(), at.made, s.Words)
-		keys := blamed(f.err, left)
+		keys := boxesBlamed(f.err, left)
 		if f.err == nil || len(keys) == 0 {
 			return f
 		}
@@ -110,7 +110,7 @@ func (s *room) showBench(w http.ResponseWriter, at place, refused error) error {
 		show.Volumes = volumesOf(at)
 	}
 	if len(f.sheets) > 0 {
-		sheet, err := s.shown(at, f)
+		sheet, err := s.shownSheet(at, f)
 		if err != nil {
 			return err
 		}
@@ -158,19 +158,19 @@ func (s *room) filesOf(at place, sheets []binding.Sheet) (out []file, stale bool
 	return out, len(out) > 0 && !s.files(at).Holds(dir, sheets)
 }
 
-func (s *room) shown(at place, f figures) (out shownSheet, err error) {
+func (s *room) shownSheet(at place, f figures) (out shownSheet, err error) {
 	sheet := f.sheets[0]
 	out = shownSheet{
-		Headline: capital(sheet.Headline()) + ".", AfterHeading: capital(measure.AfterHeading(sheet)), Partly: len(f.wrong) > 0,
+		Headline: page.Capitalize(sheet.Headline()) + ".", AfterHeading: page.Capitalize(measure.AfterHeading(sheet)), Partly: len(f.wrong) > 0,
 		Before: s.list(sheet.Before), After: s.list(sheet.After), Stations: measure.StationRows(sheet),
 		Order: benchsheet.Order(sheet.Structure),
 	}
 	out.Heads[0], out.Heads[1] = measure.StationHeads(sheet)
 	for _, n := range sheet.Stations.Notes {
-		out.Notes = append(out.Notes, capital(n)+".")
+		out.Notes = append(out.Notes, page.Capitalize(n)+".")
 	}
 	for _, a := range sheet.Advice {
-		out.Advice = append(out.Advice, capital(a)+".")
+		out.Advice = append(out.Advice, page.Capitalize(a)+".")
 	}
 	for i, d := range []drawing.Drawing{measure.CoverOf(sheet), measure.BlockOf(sheet), measure.StationsOf(sheet)} {
 		svg := drawing.Append(nil, d, fmt.Sprintf("scale%d", i+1))
@@ -185,13 +185,6 @@ func (s *room) list(all []binding.Figure) (out []shownFigure) {
 		out = append(out, shownFigure{g.Name, g.Value, g.Why(s.Words)})
 	}
 	return out
-}
-
-func capital(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
 }
 
 // shownGroup is a group with its controls.
@@ -232,7 +225,7 @@ func (s *room) controls(at place, f figures) (out []shownGroup) {
 	asked := map[string]string{}
 	if len(f.sheets) > 0 {
 		for _, q := range f.sheets[0].Questions {
-			asked[q.Option] = capital(q.Text)
+			asked[q.Option] = page.Capitalize(q.Text)
 		}
 	}
 	for _, g := range groups {
@@ -248,7 +241,7 @@ func (s *room) controls(at place, f figures) (out []shownGroup) {
 			c.Question, asked[b.Option] = asked[b.Option], ""
 			c.Options = optionsOf(b.Key, at, u)
 			if c.Value == "" && len(f.sheets) > 0 {
-				c.Empty = empty(b.Key, f.sheets[0])
+				c.Empty = emptyText(b.Key, f.sheets[0])
 			}
 			shown.Controls = append(shown.Controls, c)
 		}
@@ -289,8 +282,8 @@ func titleOf(name string) string {
 	return s.Title
 }
 
-// empty is what holds while a box is empty.
-func empty(key string, sheet binding.Sheet) string {
+// emptyText is what holds while a box is empty.
+func emptyText(key string, sheet binding.Sheet) string {
 	u := sheet.Units
 	estimate := func(r binding.Range) string {
 		if r.IsExact() {
@@ -299,6 +292,7 @@ func empty(key string, sheet binding.Sheet) string {
 		return "If empty: " + u.Length(r) + ", an estimate."
 	}
 	s := sheet.Structure
+	leaf := sheet.Book.Bind.TurnToSide(sheet.Book.Leaf) // as its pages are read
 	switch key {
 	case "supports":
 		if n := len(sheet.Stations.Supports); n > 0 {
@@ -312,9 +306,9 @@ func empty(key string, sheet binding.Sheet) string {
 	case "block-thickness":
 		return estimate(sheet.Block)
 	case keyWidth:
-		return fmt.Sprintf("If empty: %s, as planned.", u.Length(binding.Exactly(planned(sheet, false))))
+		return "If empty: " + u.Length(binding.Exactly(leaf.W)) + ", as planned."
 	case keyHeight:
-		return fmt.Sprintf("If empty: %s, as planned.", u.Length(binding.Exactly(planned(sheet, true))))
+		return "If empty: " + u.Length(binding.Exactly(leaf.H)) + ", as planned."
 	case "spine":
 		return estimate(sheet.SpineOver)
 	case "board":
@@ -324,13 +318,4 @@ func empty(key string, sheet binding.Sheet) string {
 		return estimate(s.Board)
 	}
 	return ""
-}
-
-// planned is the width or the height of the leaf as its pages are read.
-func planned(sheet binding.Sheet, height bool) float64 {
-	leaf := sheet.Book.Bind.TurnToSide(sheet.Book.Leaf)
-	if height {
-		return leaf.H
-	}
-	return leaf.W
 }

@@ -173,11 +173,11 @@ func (s *sources) keep(key drawnKey, d drawn) {
 
 // document is a source, open for drawing.
 func (s *sources) document(ctx context.Context, source string, open opener) (*render.Document, error) {
-	if d := s.isOpen(source); d != nil {
+	if d := s.findOpen(source); d != nil {
 		return d, nil
 	}
 	return s.opening.do(ctx, source, func(ctx context.Context) (*render.Document, error) {
-		if d := s.isOpen(source); d != nil {
+		if d := s.findOpen(source); d != nil {
 			return d, nil
 		}
 		draft, release, err := open(ctx)
@@ -203,7 +203,7 @@ func (s *sources) document(ctx context.Context, source string, open opener) (*re
 	})
 }
 
-func (s *sources) isOpen(source string) *render.Document {
+func (s *sources) findOpen(source string) *render.Document {
 	s.mutex.Lock()
 	defer s.mutex.Unlock()
 	for _, o := range s.open {

@@ -21,8 +21,8 @@ type pageView struct {
 	picture   // of the trimmed leaf, read upright
 }
 
-// name is how a page is called below its picture.
-func (p pageView) name() string {
+// Name is how a page is called below its picture.
+func (p pageView) Name() string {
 	switch {
 	case p.Page == 0:
 		return "blank"
@@ -34,16 +34,15 @@ func (p pageView) name() string {
 	return fmt.Sprint(p.Page)
 }
 
-// Name is how it is called, and Alt the same where it stands alone.
-func (p pageView) Name() string { return p.name() }
+// Alt is the same where it stands alone.
 func (p pageView) Alt() string {
 	switch {
 	case p.Page == 0:
 		return "blank page"
 	case p.Made != "":
-		return p.name()
+		return p.Name()
 	}
-	return "page " + p.name()
+	return "page " + p.Name()
 }
 
 // madeName is what a page of the source is called that stands in no file; empty: it does, or the book has none.
@@ -77,10 +76,10 @@ func pagesOf(d *plan.Draft) []pageView {
 					continue
 				}
 				if whole.Source == "" {
-					whole = flat(d, s, side)
+					whole = flatSide(d, s, side)
 				}
 				p := &out[start+panel.Place-1]
-				p.picture = whole.only(panel, panel.TrimmedRect(d.Trim, d.Options.CreepIn(d.Book)))
+				p.picture = whole.cutOut(panel, panel.TrimmedRect(d.Trim, d.Options.CreepIn(d.Book)))
 				if panel.Page != 0 {
 					shown := d.Shown(panel.Page)
 					p.Page, p.Half, p.Made = shown.Page, shown.Half, madeName(d, shown.Page)
@@ -91,8 +90,8 @@ func pagesOf(d *plan.Draft) []pageView {
 	return out
 }
 
-// only is what lies in a rectangle on the panel of a page, as it is read.
-func (p picture) only(panel reorder.Panel, r geom.Rect) picture {
+// cutOut is what lies in a rectangle on the panel of a page, as it is read.
+func (p picture) cutOut(panel reorder.Panel, r geom.Rect) picture {
 	m := geom.Rotate(-panel.Head.Quarters())
 	b := m.Bounds(r)
 	out := picture{Source: p.Source}
@@ -101,11 +100,11 @@ func (p picture) only(panel reorder.Panel, r geom.Rect) picture {
 			out.Parts = append(out.Parts, part)
 		}
 	}
-	return out.through(m.Then(geom.Translate(-b.X0, -b.Y0)), b.Size())
+	return out.mapBy(m.Then(geom.Translate(-b.X0, -b.Y0)), b.Size())
 }
 
-// flat is a side of a sheet as it lies in the plan's frames.
-func flat(d *plan.Draft, s reorder.PlacedSheet, side reorder.Side) picture {
+// flatSide is a side of a sheet as it lies in the plan's frames.
+func flatSide(d *plan.Draft, s reorder.PlacedSheet, side reorder.Side) picture {
 	out := picture{Source: d.SHA256(), Size: d.Paper.Size}
 	for _, p := range s.Side(side) {
 		shown := d.Shown(p.Page)

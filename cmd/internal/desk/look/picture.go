@@ -40,8 +40,8 @@ func (p picture) digest() string {
 	return hex.EncodeToString(h.Sum(nil)[:8])
 }
 
-// through is the picture after a map of quarter turns and moves into a frame of another size.
-func (p picture) through(m geom.Matrix, size geom.Size) picture {
+// mapBy is the picture after a map of quarter turns and moves into a frame of another size.
+func (p picture) mapBy(m geom.Matrix, size geom.Size) picture {
 	out := picture{p.Source, size, make([]part, len(p.Parts))}
 	for i, part := range p.Parts {
 		part.Matrix = part.Matrix.Then(m)

@@ -51,7 +51,7 @@ func sideOf(d *plan.Draft, s reorder.PlacedSheet, side reorder.Side) sideView {
 	turn := geom.Rotate(out.turn)
 	b := turn.Bounds(d.Paper.Size.Rect())
 	turn = turn.Then(geom.Translate(-b.X0, -b.Y0))
-	out.picture = flat(d, s, side).through(turn, b.Size())
+	out.picture = flatSide(d, s, side).mapBy(turn, b.Size())
 	down := turn.Then(geom.Matrix{1, 0, 0, -1, 0, b.Size().H}) // y down, as SVG has it
 
 	for _, p := range slices.SortedFunc(slices.Values(panels), func(p, q reorder.Panel) int {
@@ -62,7 +62,7 @@ func sideOf(d *plan.Draft, s reorder.PlacedSheet, side reorder.Side) sideView {
 		l := label{Text: "blank", X: at.X, Y: at.Y, Kind: "blank"}
 		if p.Page != 0 {
 			shown := d.Shown(p.Page)
-			l.Text, l.Kind = pageView{Page: shown.Page, Half: shown.Half, Made: madeName(d, shown.Page)}.name(), "page"
+			l.Text, l.Kind = pageView{Page: shown.Page, Half: shown.Half, Made: madeName(d, shown.Page)}.Name(), "page"
 		}
 		out.Labels = append(out.Labels, l)
 	}
@@ -145,14 +145,14 @@ func sheetsOf(d *plan.Draft, book string, from, to int) []sheetView {
 			Number: s.Sheet.Number, Book: book, OneSided: !d.Book.Form.IsTwoSided(),
 			Front: sideOf(d, s, reorder.Front), Back: sideOf(d, s, reorder.Back),
 		}
-		v.Title = fmt.Sprintf("Sheet %d, %s", s.Sheet.Number, belongs(d, s.Sheet))
+		v.Title = fmt.Sprintf("Sheet %d, %s", s.Sheet.Number, gatheringsText(d, s.Sheet))
 		out = append(out, v)
 	}
 	return out
 }
 
-// belongs says to which gatherings a sheet belongs.
-func belongs(d *plan.Draft, s reorder.Sheet) string {
+// gatheringsText says to which gatherings a sheet belongs.
+func gatheringsText(d *plan.Draft, s reorder.Sheet) string {
 	var numbers []int
 	for _, p := range s.Pieces {
 		if !slices.Contains(numbers, p.Gathering) {

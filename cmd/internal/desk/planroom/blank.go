@@ -9,7 +9,6 @@ import (
 	"foldwright/cmd/internal/desk/library"
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/options"
-	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
 
@@ -64,17 +63,7 @@ func (s *room) beginBlank(w http.ResponseWriter, r *http.Request) error {
 	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
-	typed, wrong := map[string]string{}, map[string]error{}
-	for _, key := range blankKeys {
-		text := strings.TrimSpace(r.PostForm.Get("new-" + key))
-		typed[key] = text
-		if text == "" {
-			continue
-		}
-		if err := new(options.Options).Set(phrase.Setting{Key: key, Value: text}); err != nil {
-			wrong[key] = err
-		}
-	}
+	typed, wrong := readChoices(blankKeys, func(key string) string { return strings.TrimSpace(r.PostForm.Get("new-" + key)) })
 	if typed["blank"] == "" || typed["blank"] == "0" {
 		wrong["blank"] = errNoPages
 	}

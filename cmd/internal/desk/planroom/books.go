@@ -28,8 +28,8 @@ type bookLine struct {
 	Damaged string
 }
 
-// books shows all books.
-func (s *room) books(w http.ResponseWriter, r *http.Request) error {
+// list shows all books, or those that are looked for.
+func (s *room) list(w http.ResponseWriter, r *http.Request) error {
 	return s.showSome(w, strings.TrimSpace(r.URL.Query().Get("find")), nil, s.askBlank("", nil, nil))
 }
 
@@ -46,8 +46,8 @@ type find struct {
 	Text, Says string
 }
 
-// matching are the books whose names hold a text.
-func matching(all []library.Book, text string) []library.Book {
+// findByName finds the books whose names hold a text.
+func findByName(all []library.Book, text string) []library.Book {
 	text = strings.ToLower(text)
 	return slices.DeleteFunc(slices.Clone(all), func(b library.Book) bool { return !strings.Contains(strings.ToLower(b.Name), text) })
 }
@@ -60,7 +60,7 @@ func (s *room) showSome(w http.ResponseWriter, text string, wrong error, blank n
 	}
 	box := find{Shown: len(all) >= many || text != "" && len(all) > 0, Text: text}
 	if text != "" {
-		some := matching(all, text)
+		some := findByName(all, text)
 		box.Says = fmt.Sprintf("%d of %s with “%s” in the name.", len(some), reorder.Count(len(all), "book"), text)
 		all = some
 	}
@@ -284,14 +284,14 @@ func (s *room) unlock(w http.ResponseWriter, r *http.Request, b library.Book) er
 	s.SetPassword(b, r.PostForm.Get("password"))
 	_, release, err := s.drafts.hold(r.Context(), b)
 	if err != nil {
-		return s.notOpen(w, b, err)
+		return s.askPassword(w, b, err)
 	}
 	release()
 	return page.Go(w, r, "/books/"+b.ID)
 }
 
-// notOpen tells why a source is not open, and asks for its password if that is why.
-func (s *room) notOpen(w http.ResponseWriter, b library.Book, err error) error {
+// askPassword asks for the password of a source that needs one, or tells why else it is not open.
+func (s *room) askPassword(w http.ResponseWriter, b library.Book, err error) error {
 	v := page.View{Title: b.Name, Book: &b, At: "plan"}
 	if errors.Is(err, pdf.ErrWrongPassword) {
 		v.Notice = "That is not the password."

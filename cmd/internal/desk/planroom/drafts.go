@@ -54,8 +54,8 @@ type planning struct {
 	whole    *plan.Draft // once it is done, if it did not end with an error
 }
 
-// best is the plan as far as it is made, nil if there is nothing yet; finished tells whether no more comes.
-func (p *planning) best() (d *plan.Draft, finished bool, err error) {
+// state is the plan as far as it is made, nil if there is nothing yet; finished tells whether no more comes.
+func (p *planning) state() (d *plan.Draft, finished bool, err error) {
 	if p.IsDone() {
 		switch {
 		case p.Err() == nil:
@@ -95,7 +95,7 @@ func (s *drafts) Draft(ctx context.Context, b library.Book) (d *plan.Draft, rele
 		release()
 		return nil, nil, ctx.Err()
 	}
-	if d, _, err = p.best(); d == nil {
+	if d, _, err = p.state(); d == nil {
 		release()
 		return nil, nil, cmp.Or(err, errSuperseded)
 	}
@@ -123,7 +123,7 @@ func (s *drafts) begin(ctx context.Context, b library.Book) (*planning, func(), 
 		}
 	}
 	o.plans = slices.DeleteFunc(o.plans, func(p *planning) bool {
-		if _, finished, _ := p.best(); finished {
+		if _, finished, _ := p.state(); finished {
 			return false
 		}
 		p.Cancel()

@@ -2,13 +2,12 @@ package planroom
 
 import (
 	_ "embed"
+	"maps"
 	"net/url"
 	"slices"
-	"strings"
 
 	"foldwright/cmd/internal/desk/page"
 	"foldwright/cmd/internal/options"
-	"foldwright/reorder/phrase"
 )
 
 // ForAllTemplate defines the template "for all", which is set with what [ForAll] returns: the controls
@@ -60,25 +59,10 @@ func (s *room) askForAll(c choice) choice {
 
 // ReadForAll reads the choices of such a form. What is refused by its text alone is in wrong.
 func ReadForAll(form url.Values) (typed map[string]string, wrong map[string]error) {
-	typed, wrong = map[string]string{}, map[string]error{}
-	for _, key := range options.KeysWithoutFiles() {
-		text := strings.TrimSpace(form.Get(key))
-		if other := strings.TrimSpace(form.Get(key + "-other")); other != "" {
-			text = other
-		}
-		if text == "" {
-			continue
-		}
-		typed[key] = text
-		if err := new(options.Options).Set(phrase.Setting{Key: key, Value: text}); err != nil {
-			wrong[key] = err
-		}
-	}
+	typed, wrong = readChoices(options.KeysWithoutFiles(), func(key string) string { return typedText(form, key) })
+	maps.DeleteFunc(typed, func(_, text string) bool { return text == "" })
 	return typed, wrong
 }
 
 // PaperWords are a paper as a page says it, by its name of PWG 5101.1.
 func PaperWords(name string) string { return choice{Key: "paper"}.words(name) }
-
-// PrinterWords are a printer as a page says it, by the name of its profile.
-func PrinterWords(name string) string { return printerWords(name) }

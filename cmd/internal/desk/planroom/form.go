@@ -1,6 +1,7 @@
 package planroom
 
 import (
+	"cmp"
 	"fmt"
 	"html/template"
 	"net/url"
@@ -115,7 +116,7 @@ func (s *room) controls(b library.Book, typed map[string]string, wrong map[strin
 func (s *room) printers() (out []value) {
 	names, _ := s.Profiles.Names()
 	for _, name := range names {
-		out = append(out, value{name, printerWords(name)})
+		out = append(out, value{name, PrinterWords(name)})
 	}
 	return out
 }
@@ -134,20 +135,29 @@ func (s *room) ownPapers() (out []value) {
 
 // readForm reads all choices of a form. What each text says is refused by is in wrong.
 func readForm(form url.Values) (typed map[string]string, wrong map[string]error) {
-	typed, wrong = map[string]string{}, map[string]error{}
-	for _, key := range options.KeysWithoutFiles() {
-		text := strings.TrimSpace(form.Get(key))
-		if other := strings.TrimSpace(form.Get(key + "-other")); other != "" {
-			text = other
-		}
+	return readChoices(options.KeysWithoutFiles(), func(key string) string {
 		if c, _ := choiceOf(key); c.Kind == marks {
-			text = readMarks(form)
+			return readMarks(form)
 		}
-		typed[key] = text
-		if text != "" {
-			if err := new(options.Options).Set(phrase.Setting{Key: key, Value: text}); err != nil {
-				wrong[key] = err
-			}
+		return typedText(form, key)
+	})
+}
+
+// typedText is what a form says of a choice: in the box for another value, else among the values.
+func typedText(form url.Values, key string) string {
+	return cmp.Or(strings.TrimSpace(form.Get(key+"-other")), strings.TrimSpace(form.Get(key)))
+}
+
+// readChoices reads choices, each from its text.
+func readChoices(keys []string, textOf func(key string) string) (typed map[string]string, wrong map[string]error) {
+	typed, wrong = map[string]string{}, map[string]error{}
+	for _, key := range keys {
+		typed[key] = textOf(key)
+		if typed[key] == "" {
+			continue
+		}
+		if err := new(options.Options).Set(phrase.Setting{Key: key, Value: typed[key]}); err != nil {
+			wrong[key] = err
 		}
 	}
 	return typed, wrong

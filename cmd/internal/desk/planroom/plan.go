@@ -103,7 +103,7 @@ func (s *room) choose(w http.ResponseWriter, r *http.Request, b library.Book) er
 func (s *room) showPlan(w http.ResponseWriter, r *http.Request, b library.Book, typed map[string]string, wrong map[string]error, refused error) error {
 	p, release, err := s.drafts.begin(r.Context(), b)
 	if errors.Is(err, pdf.ErrPassword) || errors.Is(err, pdf.ErrWrongPassword) {
-		return s.notOpen(w, b, err)
+		return s.askPassword(w, b, err)
 	}
 	var known *pdf.Error
 	if errors.As(err, &known) {
@@ -117,7 +117,7 @@ func (s *room) showPlan(w http.ResponseWriter, r *http.Request, b library.Book, 
 	if err == nil {
 		defer release()
 		p.wait(r.Context(), patience)
-		d, finished, why := p.best()
+		d, finished, why := p.state()
 		show.Pending = !finished
 		if d != nil {
 			show.Ready = true
@@ -202,7 +202,7 @@ func assumed(d *plan.Draft) []phrase.Sentence {
 
 // Guessed says what is assumed where no printer was chosen, by the name of the profile that was taken.
 func Guessed(profile string) phrase.Sentence {
-	return phrase.New("no printer was chosen, so this is for one that %s. Learn yours on the Printers page: it takes one sheet of paper", printerWords(profile))
+	return phrase.New("no printer was chosen, so this is for one that %s. Learn yours on the Printers page: it takes one sheet of paper", PrinterWords(profile))
 }
 
 // Warnings are those of a plan in the words of the pages, in the order of plan.json.
@@ -213,8 +213,8 @@ func Warnings(d *plan.Draft) (out []string) {
 	return out
 }
 
-// canBe tells whether a plan can be made of a book's choices.
-func (s *room) canBe(ctx context.Context, b library.Book) bool {
+// canPlan tells whether a plan can be made of a book's choices.
+func (s *room) canPlan(ctx context.Context, b library.Book) bool {
 	r, err := b.Resolve(s.Setting())
 	if err != nil {
 		return false
@@ -274,7 +274,7 @@ func (s *room) cureRefusal(ctx context.Context, b library.Book, typed map[string
 			}
 		}
 		next := b
-		if next.Choices, err = withSettings(b.Choices, set); err == nil && s.canBe(ctx, next) {
+		if next.Choices, err = withSettings(b.Choices, set); err == nil && s.canPlan(ctx, next) {
 			r.Cures = append(r.Cures, cure{set.Encode(), c.with(n.Value)})
 		}
 	}

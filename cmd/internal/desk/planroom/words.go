@@ -75,7 +75,8 @@ var builtinPrinters = map[string]string{
 	"automatic-long":        "turns the paper itself, like the page of a book",
 }
 
-func printerWords(name string) string {
+// PrinterWords are a printer as a page says it, by the name of its profile.
+func PrinterWords(name string) string {
 	if text, builtin := builtinPrinters[name]; builtin {
 		return text
 	}

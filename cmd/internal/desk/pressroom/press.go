@@ -152,7 +152,7 @@ func (s *room) place(p *press) *told {
 	if err == nil { // otherwise the names on the sheets are not spoken of
 		place.SideNames = made.job.SideNames
 	}
-	text := teller{at(j.Book) + "/run-sheet"}.tell(place)
+	text := tellerFor(j.Book).tell(place)
 	return &text
 }
 
@@ -210,8 +210,8 @@ func (s *room) stop(w http.ResponseWriter, r *http.Request, b library.Book) erro
 	return page.Go(w, r, at(b))
 }
 
-// close takes away what a press has ended with; "on" begins it once more.
-func (s *room) close(w http.ResponseWriter, r *http.Request, b library.Book) error {
+// closePress takes away what a press has ended with; "on" begins it once more.
+func (s *room) closePress(w http.ResponseWriter, r *http.Request, b library.Book) error {
 	p := s.press(b.ID)
 	if p == nil || !p.Now().Ended {
 		return s.showWith(w, r, b, oldPage)

@@ -68,10 +68,10 @@ func add(d *page.Desk) *room {
 	for route, do := range map[string]func(http.ResponseWriter, *http.Request, library.Book) error{
 		"GET " + at: s.show, "GET " + at + "/run-sheet": s.runSheet, "GET " + at + "/find": s.find,
 		"POST " + at + "/begin": s.begin, "POST " + at + "/another-way": s.anotherWay,
-		"POST " + at + "/answer": s.answer, "POST " + at + "/stop": s.stop, "POST " + at + "/closed": s.close,
+		"POST " + at + "/answer": s.answer, "POST " + at + "/stop": s.stop, "POST " + at + "/closed": s.closePress,
 		"POST " + at + "/step": s.step, "GET " + at + "/parts/{file}": s.sendPartFile,
-		"GET " + at + "/trouble": s.trouble, "POST " + at + "/trouble": s.goOnAfter,
-		"GET " + at + "/again": s.again, "POST " + at + "/again": s.printAgain,
+		"GET " + at + "/trouble": s.askTrouble, "POST " + at + "/trouble": s.goOnAfter,
+		"GET " + at + "/again": s.askAgain, "POST " + at + "/again": s.printAgain,
 	} {
 		d.HandleBook(route, do)
 	}

@@ -86,7 +86,8 @@ type stopped struct {
 	restart bool
 }
 
-func (s *room) stopped(ctx context.Context, j job) (at stopped, err error) {
+// findStop finds where the person of a job stands.
+func (s *room) findStop(ctx context.Context, j job) (at stopped, err error) {
 	at.job = j
 	if j.record.Way != byFiles {
 		return at, oldPage
@@ -105,19 +106,19 @@ func (s *room) stopped(ctx context.Context, j job) (at stopped, err error) {
 	return at, nil
 }
 
-// trouble asks which sheets of a pass are good.
-func (s *room) trouble(w http.ResponseWriter, r *http.Request, b library.Book) error {
+// askTrouble asks which sheets of a pass are good.
+func (s *room) askTrouble(w http.ResponseWriter, r *http.Request, b library.Book) error {
 	j, err := s.open(b)
 	if err != nil {
 		return err
 	}
-	at, err := s.stopped(r.Context(), j)
+	at, err := s.findStop(r.Context(), j)
 	if err != nil {
 		return s.showWith(w, r, b, err)
 	}
 	shown := stacked{Moves: j.record.Moves, Pass: at.pass.String(), Backs: at.pass == printer.BackPass, Restart: at.restart}
 	shown.Pile = pile(j.made, sheetsOut(j.made, at.run, at.pass))
-	t := teller{"/books/" + j.ID + "/print/run-sheet"}
+	t := tellerFor(b)
 	for _, p := range runsheet.Parts(at.walk.job) {
 		if p.Anchor != "trouble" {
 			continue
@@ -147,19 +148,20 @@ func (s *room) goOnAfter(w http.ResponseWriter, r *http.Request, b library.Book)
 		if r.PostFormValue("moves") != strconv.Itoa(j.record.Moves) {
 			return oldPage
 		}
-		at, err := s.stopped(r.Context(), *j)
+		at, err := s.findStop(r.Context(), *j)
 		if err != nil {
 			return err
 		}
 		if at.restart {
-			return j.record.restart(at.screens)
+			j.record.restart(at.screens)
+			return nil
 		}
-		return s.remain(r, j, at)
+		return s.writeRemainder(r, j, at)
 	}))
 }
 
 // restart goes back to where the part begins.
-func (r *record) restart(screens []runsheet.Screen) error {
+func (r *record) restart(screens []runsheet.Screen) {
 	now := r.at()
 	first := slices.IndexFunc(screens, func(s runsheet.Screen) bool { return s.Anchor == screens[now].Anchor })
 	if r.Part != nil {
@@ -167,11 +169,10 @@ func (r *record) restart(screens []runsheet.Screen) error {
 	} else {
 		r.At = first
 	}
-	return nil
 }
 
-// remain is the remainder after the last good sheet.
-func (s *room) remain(r *http.Request, j *job, at stopped) error {
+// writeRemainder makes the remainder after the last good sheet.
+func (s *room) writeRemainder(r *http.Request, j *job, at stopped) error {
 	out := sheetsOut(j.made, at.run, at.pass)
 	last, err := asking.ReadSheets(r.PostForm["last"], out)
 	if err != nil {
@@ -276,8 +277,8 @@ func (s *room) writePart(ctx context.Context, j *job, p part) error {
 	return nil
 }
 
-// again asks which sheets are to be printed once more.
-func (s *room) again(w http.ResponseWriter, r *http.Request, b library.Book) error {
+// askAgain asks which sheets are to be printed once more.
+func (s *room) askAgain(w http.ResponseWriter, r *http.Request, b library.Book) error {
 	j, err := s.open(b)
 	if err != nil {
 		return err

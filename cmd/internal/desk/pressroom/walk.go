@@ -182,6 +182,8 @@ type saved struct{ Name, From string }
 // teller sets sentences on the pages of a book.
 type teller struct{ runSheet string }
 
+func tellerFor(b library.Book) teller { return teller{at(b) + "/run-sheet"} }
+
 // html is a sentence whose links lead to the run sheet.
 func (t teller) html(s runsheet.Sentence) template.HTML {
 	return template.HTML(strings.ReplaceAll(string(s.HTML()), `href="#`, `href="`+t.runSheet+`#`))
@@ -242,7 +244,7 @@ func (s *room) showWalk(w http.ResponseWriter, r *http.Request, j job, v page.Vi
 	made, err := s.walk(r.Context(), j)
 	if err != nil {
 		shown.Unmade = true
-		v.Notice, v.Hint, v.Body = s.Sentence(err), s.Hint(err), shown
+		s.Notify(&v, err)
 		for _, name := range printFiles(j.made) {
 			shown.Save = append(shown.Save, saved{name, "/books/" + j.ID + "/files/" + url.PathEscape(name)})
 		}
@@ -260,7 +262,7 @@ func (s *room) showWalk(w http.ResponseWriter, r *http.Request, j job, v page.Vi
 		return s.Show(w, walkPage, v)
 	}
 	one := made.screens[at]
-	t := teller{"/books/" + j.ID + "/print/run-sheet"}
+	t := tellerFor(j.Book)
 	shown.Part, shown.Stage = one.Part, one.Stage
 	if rec.Part == nil && one.Anchor == runsheet.MakeAnchor && len(rec.Lost) > 0 {
 		shown.Lost = plan.Ranges(rec.Lost)

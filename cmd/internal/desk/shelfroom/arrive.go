@@ -30,9 +30,9 @@ func (s *room) takeIn(w http.ResponseWriter, r *http.Request) error {
 	case err != nil:
 		return err // what came whole before is kept
 	case came == 0:
-		return s.showChoose(w, form0, "", nil, errNoFile)
+		return s.showChoose(w, form{}, errNoFile)
 	case len(refused) > 0:
-		return s.showChoose(w, form0, cameText(taken), nil, refusal.Source.New("%s not taken in: %s", were(len(refused)), strings.Join(refused, " ")))
+		return s.showChoose(w, form{came: cameText(taken)}, refusal.Source.New("%s not taken in: %s", wereText(len(refused)), strings.Join(refused, " ")))
 	}
 	return page.Go(w, r, fmt.Sprintf("/shelf?%s=%d", cameKey, taken))
 }
@@ -48,12 +48,9 @@ func cameText(n int) string {
 	return reorder.Count(n, "book") + " taken in and ticked below."
 }
 
-// form0 is a form in which nothing was filled in.
-var form0 form
-
 var errNoFile error = refusal.Use.New("no file has come").Advise("choose PDFs first")
 
-func were(n int) string {
+func wereText(n int) string {
 	if n == 1 {
 		return "1 file was"
 	}

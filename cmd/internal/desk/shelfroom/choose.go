@@ -50,6 +50,9 @@ type form struct {
 	ticks map[string]bool // nil: those that are needed
 	typed map[string]string
 	wrong map[string]error
+
+	came   string   // what was just taken in
+	wrongs []string // why books cannot be prepared as chosen
 }
 
 func (s *room) choose(w http.ResponseWriter, r *http.Request) error {
@@ -57,17 +60,16 @@ func (s *room) choose(w http.ResponseWriter, r *http.Request) error {
 		return page.Go(w, r, "/shelf/work")
 	}
 	came, _ := strconv.Atoi(r.URL.Query().Get(cameKey)) // what is no number was not written by us
-	return s.showChoose(w, form0, cameText(came), nil, nil)
+	return s.showChoose(w, form{came: cameText(came)}, nil)
 }
 
-// showChoose shows the page: came is what was just taken in, wrongs why books cannot be prepared as chosen,
-// wrong why nothing was done.
-func (s *room) showChoose(w http.ResponseWriter, f form, came string, wrongs []string, wrong error) error {
+// showChoose shows the page; wrong is why nothing was done.
+func (s *room) showChoose(w http.ResponseWriter, f form, wrong error) error {
 	lines, err := s.lines(f.ticks)
 	if err != nil {
 		return err
 	}
-	show := chooseBody{Came: came, Books: lines, Choices: planroom.ForAll(s.Desk, f.typed, f.wrong), Wrongs: wrongs}
+	show := chooseBody{Came: f.came, Books: lines, Choices: planroom.ForAll(s.Desk, f.typed, f.wrong), Wrongs: f.wrongs}
 	on := 0
 	for _, l := range lines {
 		if l.On {
@@ -154,7 +156,7 @@ func (s *room) take(w http.ResponseWriter, r *http.Request) error {
 	case "start":
 		return s.start(w, r, f)
 	}
-	return s.showChoose(w, f, "", nil, nil)
+	return s.showChoose(w, f, nil)
 }
 
 // start begins the shelf with the books that are ticked, or tells why not; then nothing was changed.
@@ -163,7 +165,7 @@ func (s *room) start(w http.ResponseWriter, r *http.Request, f form) error {
 		return page.Go(w, r, "/shelf/work")
 	}
 	if len(f.wrong) > 0 {
-		return s.showChoose(w, f, "", nil, refusal.Use.New("nothing was started, for some of the choices cannot be read").Advise("see what is written below them"))
+		return s.showChoose(w, f, refusal.Use.New("nothing was started, for some of the choices cannot be read").Advise("see what is written below them"))
 	}
 	all, err := s.lines(f.ticks)
 	if err != nil {
@@ -171,14 +173,13 @@ func (s *room) start(w http.ResponseWriter, r *http.Request, f form) error {
 	}
 	asked := library.Shelf{Began: time.Now().UTC().Truncate(time.Second)}
 	var books []library.Book
-	var wrongs []string
 	for _, b := range all {
 		if !b.On {
 			continue
 		}
 		asked.Books = append(asked.Books, library.ShelfBook{ID: b.ID, Name: b.Shown})
 		next := b.Book
-		if next.Choices = under(f.typed, b.Choices); !maps.Equal(next.Choices, b.Choices) {
+		if next.Choices = layUnder(f.typed, b.Choices); !maps.Equal(next.Choices, b.Choices) {
 			books = append(books, next)
 		}
 		_, err := next.Resolve(s.Setting())
@@ -186,29 +187,29 @@ func (s *room) start(w http.ResponseWriter, r *http.Request, f form) error {
 			err = s.InUse(next)
 		}
 		if err != nil {
-			wrongs = append(wrongs, "“"+b.Name+"”: "+s.Explain(err))
+			f.wrongs = append(f.wrongs, "“"+b.Name+"”: "+s.Explain(err))
 		}
 	}
 	switch {
 	case len(asked.Books) == 0:
-		return s.showChoose(w, f, "", nil, refusal.Use.New("no book is ticked").Advise("tick those that are to be prepared"))
-	case len(wrongs) > 0:
-		return s.showChoose(w, f, "", wrongs, refusal.Use.New("nothing was started, for %s cannot be prepared so", reorder.Count(len(wrongs), "book")).Advise("see below the choices why; change them, or untick what stands there"))
+		return s.showChoose(w, f, refusal.Use.New("no book is ticked").Advise("tick those that are to be prepared"))
+	case len(f.wrongs) > 0:
+		return s.showChoose(w, f, refusal.Use.New("nothing was started, for %s cannot be prepared so", reorder.Count(len(f.wrongs), "book")).Advise("see below the choices why; change them, or untick what stands there"))
 	}
 	slices.Reverse(books) // so that the list of books keeps its order
 	for _, b := range books {
 		if err := b.Keep(); err != nil {
-			return s.showChoose(w, f, "", nil, refusal.Output.New("nothing was started, for the choices of “%s” could not be written down: %w", b.Name, err))
+			return s.showChoose(w, f, refusal.Output.New("nothing was started, for the choices of “%s” could not be written down: %w", b.Name, err))
 		}
 	}
 	if err := s.begin(asked, true); err != nil {
-		return s.showChoose(w, f, "", nil, err)
+		return s.showChoose(w, f, err)
 	}
 	return page.Go(w, r, "/shelf/work")
 }
 
-// under lays choices under those of a book: where it says something of its own, that counts.
-func under(lower, upper map[string]string) map[string]string {
+// layUnder lays choices under those of a book: where it says something of its own, that counts.
+func layUnder(lower, upper map[string]string) map[string]string {
 	out := maps.Clone(lower)
 	if out == nil {
 		out = map[string]string{}

@@ -29,9 +29,9 @@ const (
 	removed outcome = "removed" // from the library
 )
 
-// inWords are warnings in the words of the pages. Those of a book that was made before, of which nothing else is
+// warningWords are warnings in the words of the pages. Those of a book that was made before, of which nothing else is
 // kept, are the words of its plan.
-func (s *room) inWords(b library.Book, texts []string) []string {
+func (s *room) warningWords(b library.Book, texts []string) []string {
 	made, err := plan.ReadBrief(b.Job())
 	if err != nil || len(texts) == 0 || !slices.Equal(texts, made.Warnings) {
 		return texts
@@ -57,8 +57,8 @@ type fate struct {
 	entry    shelf.Entry
 }
 
-// made is what a report would say of a book that lies there.
-func made(b library.Book) *shelf.Entry {
+// entryOf is what a report would say of a book that lies there.
+func entryOf(b library.Book) *shelf.Entry {
 	p, err := plan.ReadBrief(b.Job())
 	if err != nil {
 		return nil
@@ -83,13 +83,13 @@ func (s *room) fate(of library.ShelfBook, e *shelf.Entry) fate {
 	}
 	_, err = b.Resolve(s.Setting())
 	if (e == nil || e.State == shelf.Waiting) && b.IsPrepared() && !b.IsOutdated(s.Setting()) {
-		e = made(b) // after the record was written last
+		e = entryOf(b) // after the record was written last
 	}
 	switch {
 	case e != nil && (e.State == shelf.Done || e.State == shelf.Complete):
 		f.State, f.entry = ready, *e
 		f.What = whatOf(*e)
-		f.Warnings = s.inWords(b, e.Warnings)
+		f.Warnings = s.warningWords(b, e.Warnings)
 		if len(e.Kept) > 0 {
 			f.Warnings = append(slices.Clone(f.Warnings), page.Sentence(publish.KeptText(e.Kept)))
 		}
@@ -158,7 +158,8 @@ func (s *room) fates(asked library.Shelf, r shelf.Report) (out []fate) {
 	return out
 }
 
-func in(all []fate, state outcome) []fate {
+// withState is those of some fates that have a state.
+func withState(all []fate, state outcome) []fate {
 	return slices.DeleteFunc(slices.Clone(all), func(f fate) bool { return f.State != state })
 }
 
@@ -229,7 +230,7 @@ func (s *room) tellReport(asked library.Shelf, last shelf.Report) *reportBody {
 	all := s.fates(asked, last)
 	show := &reportBody{
 		Began:  asked.Began.Local().Format("2 January 2006, 15:04"),
-		Failed: in(all, failed), Waiting: in(all, waiting), Ready: in(all, ready), Removed: in(all, removed),
+		Failed: withState(all, failed), Waiting: withState(all, waiting), Ready: withState(all, ready), Removed: withState(all, removed),
 		GoOn: !asked.Ended,
 	}
 	var on shelf.Report
