@@ -90,14 +90,14 @@ func (s *room) take(w http.ResponseWriter, r *http.Request) error {
 	if r.PostForm.Get("do") == "keep" {
 		return s.keep(w, r)
 	}
-	k, err := s.change(r.PathValue("walk"), func(k *walk) (bool, error) {
+	k, err := s.change(r.PathValue("walk"), func(k *walk) error {
 		if r.PostForm.Get("change") != strconv.Itoa(k.Change) {
-			return true, errOld
+			return errOld
 		}
 		if r.PostForm.Get("do") == "back" {
-			return true, k.goBack()
+			return k.goBack()
 		}
-		return true, k.goOn(r.PostForm)
+		return k.goOn(r.PostForm)
 	})
 	switch {
 	case k.ID == "":
@@ -207,9 +207,9 @@ func readAnswer(q learn.Question, form map[string][]string) (string, error) {
 	}
 	switch {
 	case empty == len(values):
-		return "", refusal.Use.New("nothing was filled in").Advise("fill it in, or choose “%s”", upper(q.Skip))
+		return "", refusal.Use.New("nothing was filled in").Advise("fill it in, or choose “%s”", page.Capitalize(q.Skip))
 	case empty > 0:
-		return "", refusal.Use.New("%s still empty: fill in all of them, or choose “%s”", isOrAre(empty), upper(q.Skip))
+		return "", refusal.Use.New("%s still empty: fill in all of them, or choose “%s”", isOrAre(empty), page.Capitalize(q.Skip))
 	}
 	return strings.Join(values, between), nil
 }
@@ -240,7 +240,7 @@ func (s *room) keep(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err // what was learned is kept
 	}
-	if _, err := s.change(k.ID, func(*walk) (bool, error) { return false, nil }); err != nil {
+	if err := s.removeWalk(k.ID); err != nil {
 		return err
 	}
 	return page.Go(w, r, pathOf(name))
@@ -267,18 +267,13 @@ func (s *room) save(k walk, name string, replace bool) error {
 	return err
 }
 
-func (s *room) askGiveUp(w http.ResponseWriter, r *http.Request) error {
-	k, err := s.walk(r.PathValue("walk"))
-	if err != nil {
-		return err
-	}
+func (s *room) askGiveUp(w http.ResponseWriter, _ *http.Request, k walk) error {
 	return s.Show(w, giveUpPage, page.View{Title: "Stop learning “" + k.Name + "”?", At: "printers", Body: k})
 }
 
-func (s *room) giveUp(w http.ResponseWriter, r *http.Request) error {
-	id := r.PathValue("walk")
-	s.stopSending(id)
-	if _, err := s.change(id, func(*walk) (bool, error) { return false, nil }); err != nil {
+func (s *room) giveUp(w http.ResponseWriter, r *http.Request, k walk) error {
+	s.stopSending(k.ID)
+	if err := s.removeWalk(k.ID); err != nil {
 		return err
 	}
 	return page.Go(w, r, "/printers")

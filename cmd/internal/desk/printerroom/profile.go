@@ -15,33 +15,41 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// named is the printer that a request is about. Only names that there are count: none of them is ever a path.
-func (s *room) named(r *http.Request) (string, error) {
-	name := r.PathValue("name")
+// checkKnown refuses names that no printer has: none of them is ever a path.
+func (s *room) checkKnown(name string) error {
 	names, err := s.Profiles.Names()
 	if err == nil && !slices.Contains(names, name) {
 		err = refusal.Source.New("there is no printer “%s”", name).Advise("the list of printers shows those that there are")
 	}
-	return name, err
+	return err
 }
 
-// own is the same for what can only be done with the person's own printers.
-func (s *room) own(r *http.Request) (string, error) {
-	name, err := s.named(r)
+// checkOwn refuses printers besides that are not the person's own.
+func (s *room) checkOwn(name string) error {
+	err := s.checkKnown(name)
 	if err == nil && slices.Contains(profiles.Builtin(), name) {
 		err = refusal.Use.New("“%s” is built in and stays as it is", name).Advise("make a copy of it, which is yours to change")
 	}
-	return name, err
+	return err
+}
+
+// handlePrinter registers a route about a printer, which the part "name" of its path names, if the name passes a check.
+func (s *room) handlePrinter(
+	pattern string, check func(name string) error, h func(w http.ResponseWriter, r *http.Request, name string) error,
+) {
+	s.Handle(pattern, func(w http.ResponseWriter, r *http.Request) error {
+		name := r.PathValue("name")
+		if err := check(name); err != nil {
+			return err
+		}
+		return h(w, r, name)
+	})
 }
 
 // pathOf is the page of a printer.
 func pathOf(name string) string { return "/printers/of/" + url.PathEscape(name) }
 
-func (s *room) profile(w http.ResponseWriter, r *http.Request) error {
-	name, err := s.named(r)
-	if err != nil {
-		return err
-	}
+func (s *room) profile(w http.ResponseWriter, _ *http.Request, name string) error {
 	return s.showProfile(w, name, nil, nil)
 }
 
@@ -70,11 +78,7 @@ func (s *room) showProfile(w http.ResponseWriter, name string, said []ipp.Fact, 
 }
 
 // rename gives a printer another name: the profile, its address, its check sheets, and the books that name it.
-func (s *room) rename(w http.ResponseWriter, r *http.Request) error {
-	name, err := s.own(r)
-	if err != nil {
-		return err
-	}
+func (s *room) rename(w http.ResponseWriter, r *http.Request, name string) error {
 	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
@@ -105,11 +109,7 @@ func (s *room) rename(w http.ResponseWriter, r *http.Request) error {
 }
 
 // copy makes another printer of the same facts, for another tray or another paper.
-func (s *room) copy(w http.ResponseWriter, r *http.Request) error {
-	name, err := s.named(r)
-	if err != nil {
-		return err
-	}
+func (s *room) copy(w http.ResponseWriter, r *http.Request, name string) error {
 	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
@@ -175,11 +175,7 @@ func (s *room) moveBooks(name, to string) error {
 	return nil
 }
 
-func (s *room) makeDefault(w http.ResponseWriter, r *http.Request) error {
-	name, err := s.named(r)
-	if err != nil {
-		return err
-	}
+func (s *room) makeDefault(w http.ResponseWriter, r *http.Request, name string) error {
 	if err := s.Profiles.SetDefault(name); err != nil {
 		return s.showProfile(w, name, nil, err)
 	}
@@ -191,9 +187,8 @@ func (s *room) keepAddress(w http.ResponseWriter, r *http.Request) error {
 	if err := page.ReadForm(w, r); err != nil {
 		return err
 	}
-	r.SetPathValue("name", r.PostForm.Get("printer"))
-	name, err := s.named(r)
-	if err != nil {
+	name := r.PostForm.Get("printer")
+	if err := s.checkKnown(name); err != nil {
 		return err
 	}
 	address := strings.TrimSpace(r.PostForm.Get("address"))
@@ -209,11 +204,7 @@ func (s *room) keepAddress(w http.ResponseWriter, r *http.Request) error {
 }
 
 // ask asks the printer what it says of itself.
-func (s *room) ask(w http.ResponseWriter, r *http.Request) error {
-	name, err := s.named(r)
-	if err != nil {
-		return err
-	}
+func (s *room) ask(w http.ResponseWriter, r *http.Request, name string) error {
 	devices, err := s.Library.Devices()
 	if err != nil {
 		return err
@@ -229,19 +220,11 @@ func (s *room) ask(w http.ResponseWriter, r *http.Request) error {
 	return s.showProfile(w, name, d.Facts(), nil)
 }
 
-func (s *room) askRemove(w http.ResponseWriter, r *http.Request) error {
-	name, err := s.own(r)
-	if err != nil {
-		return err
-	}
+func (s *room) askRemove(w http.ResponseWriter, _ *http.Request, name string) error {
 	return s.Show(w, removePage, page.View{Title: "Remove this printer?", At: "printers", Body: struct{ Name, Path, Books string }{name, pathOf(name), s.booksOn(name)}})
 }
 
-func (s *room) remove(w http.ResponseWriter, r *http.Request) error {
-	name, err := s.own(r)
-	if err != nil {
-		return err
-	}
+func (s *room) remove(w http.ResponseWriter, r *http.Request, name string) error {
 	if _, err := s.Profiles.Remove(name); err != nil {
 		return err
 	}

@@ -118,11 +118,7 @@ type reportView struct {
 	Wrong   string
 }
 
-func (s *room) show(w http.ResponseWriter, r *http.Request) error {
-	k, err := s.walk(r.PathValue("walk"))
-	if err != nil {
-		return err
-	}
+func (s *room) show(w http.ResponseWriter, r *http.Request, k walk) error {
 	if s.isSending(k.ID) {
 		return page.Go(w, r, k.path()+"/printing")
 	}
@@ -269,12 +265,12 @@ func questionViewOf(k walk, i *learn.Interview, q learn.Question, typed map[stri
 		if d := choicePicture(q.ID, c.Word, heard); d != nil {
 			o.Picture, o.Desc = picture(d, fmt.Sprintf("pick-%d", n)), d.Desc()
 		}
-		o.Says = upper(o.Says)
+		o.Says = page.Capitalize(o.Says)
 		v.Options = append(v.Options, o)
 	}
 	if q.Skip != "" && !slices.ContainsFunc(q.Choices, func(c learn.Choice) bool { return c.Says == q.Skip }) {
 		_, known := k.Back[q.ID]
-		v.Options = append(v.Options, option{Says: upper(q.Skip), On: before == "" && (answered || known)})
+		v.Options = append(v.Options, option{Says: page.Capitalize(q.Skip), On: before == "" && (answered || known)})
 	}
 	v.Before = q.Before != ""
 	return v
@@ -283,7 +279,7 @@ func questionViewOf(k walk, i *learn.Interview, q learn.Question, typed map[stri
 func (v *questionView) setBoxes(q learn.Question, typed map[string][]string) {
 	values := strings.Split(q.Before, between)
 	for n, label := range q.Boxes {
-		b := box{Name: boxName(n), Label: upper(label)}
+		b := box{Name: boxName(n), Label: page.Capitalize(label)}
 		if typed != nil {
 			b.Value, v.Refused = strings.Join(typed[b.Name], ""), true
 		} else if len(values) == len(q.Boxes) {
@@ -291,14 +287,7 @@ func (v *questionView) setBoxes(q learn.Question, typed map[string][]string) {
 		}
 		v.Boxes = append(v.Boxes, b)
 	}
-	v.Skip, v.Before = upper(q.Skip), q.Before != ""
-}
-
-func upper(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
+	v.Skip, v.Before = page.Capitalize(q.Skip), q.Before != ""
 }
 
 // printScreen is something to do until the test sheet is printed.

@@ -20,12 +20,8 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// testSheet is a print file of the test sheet, to be saved and printed.
-func (s *room) testSheet(w http.ResponseWriter, r *http.Request) error {
-	k, err := s.walk(r.PathValue("walk"))
-	if err != nil {
-		return err
-	}
+// sendTestSheet sends a print file of the test sheet, to be saved and printed.
+func (s *room) sendTestSheet(w http.ResponseWriter, r *http.Request, k walk) error {
 	i, err := k.interview()
 	if err != nil {
 		return err
@@ -47,22 +43,22 @@ func (s *room) send(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	address := cmp.Or(strings.TrimSpace(r.PostForm.Get("other")), r.PostForm.Get("address"))
-	k, err := s.change(r.PathValue("walk"), func(k *walk) (bool, error) {
+	k, err := s.change(r.PathValue("walk"), func(k *walk) error {
 		i, err := k.begun()
 		if err != nil {
-			return true, err
+			return err
 		}
 		if where, _ := k.at(i); where != atPrinting {
-			return true, errOld
+			return errOld
 		}
 		if address == "" {
-			return true, refusal.Use.New("no printer was chosen").Advise("choose one, or type its address")
+			return refusal.Use.New("no printer was chosen").Advise("choose one, or type its address")
 		}
 		if _, err := ipp.Open(address); err != nil {
-			return true, err
+			return err
 		}
 		k.Address, k.Sending = address, true
-		return true, nil
+		return nil
 	})
 	switch {
 	case k.ID == "":
@@ -88,12 +84,12 @@ func (s *room) startSending(k walk) {
 		if s.Context.Err() != nil {
 			return err // the next start tells it
 		}
-		_, kept := s.change(k.ID, func(k *walk) (bool, error) {
+		_, kept := s.change(k.ID, func(k *walk) error {
 			k.Sending = false
 			if err == nil {
 				k.setPrinted()
 			}
-			return true, nil
+			return nil
 		})
 		return errors.Join(err, kept)
 	})
@@ -173,11 +169,7 @@ func (s *room) isSending(id string) bool {
 }
 
 // showPrinting shows how far the printing of a test sheet is, and goes on when it has ended.
-func (s *room) showPrinting(w http.ResponseWriter, r *http.Request) error {
-	k, err := s.walk(r.PathValue("walk"))
-	if err != nil {
-		return err
-	}
+func (s *room) showPrinting(w http.ResponseWriter, r *http.Request, k walk) error {
 	if !s.isSending(k.ID) {
 		return page.Go(w, r, k.path())
 	}
@@ -185,12 +177,8 @@ func (s *room) showPrinting(w http.ResponseWriter, r *http.Request) error {
 }
 
 // tell takes the answer to what the printing of a test sheet asks.
-func (s *room) tell(w http.ResponseWriter, r *http.Request) error {
+func (s *room) tell(w http.ResponseWriter, r *http.Request, k walk) error {
 	if err := page.ReadForm(w, r); err != nil {
-		return err
-	}
-	k, err := s.walk(r.PathValue("walk"))
-	if err != nil {
 		return err
 	}
 	s.mutex.Lock()
@@ -205,11 +193,7 @@ func (s *room) tell(w http.ResponseWriter, r *http.Request) error {
 }
 
 // stop stops the printing of a test sheet.
-func (s *room) stop(w http.ResponseWriter, r *http.Request) error {
-	k, err := s.walk(r.PathValue("walk"))
-	if err != nil {
-		return err
-	}
+func (s *room) stop(w http.ResponseWriter, r *http.Request, k walk) error {
 	s.stopSending(k.ID)
 	return page.Go(w, r, k.path())
 }

@@ -1,6 +1,7 @@
 package printerroom
 
 import (
+	"net/http"
 	"slices"
 	"strconv"
 
@@ -61,53 +62,84 @@ func (s *room) walk(id string) (walk, error) {
 	if err != nil {
 		return walk{}, err
 	}
-	i := slices.IndexFunc(all, func(k walk) bool { return k.ID == id })
-	if i < 0 {
-		return walk{}, refusal.Source.New("no printer is being learned here any more").Advise("the list of printers shows those that are known")
+	i, err := indexOf(all, id)
+	if err != nil {
+		return walk{}, err
 	}
 	return all[i], nil
 }
 
-// change changes a walk and keeps it, unless that is refused; ok says that it is kept any longer.
-func (s *room) change(id string, do func(k *walk) (keep bool, err error)) (walk, error) {
+func indexOf(all []walk, id string) (int, error) {
+	i := slices.IndexFunc(all, func(k walk) bool { return k.ID == id })
+	if i < 0 {
+		return 0, refusal.Source.New("no printer is being learned here any more").Advise("the list of printers shows those that are known")
+	}
+	return i, nil
+}
+
+// handleWalk registers a route about a walk, which the part "walk" of its path names.
+func (s *room) handleWalk(pattern string, h func(http.ResponseWriter, *http.Request, walk) error) {
+	s.Handle(pattern, func(w http.ResponseWriter, r *http.Request) error {
+		k, err := s.walk(r.PathValue("walk"))
+		if err != nil {
+			return err
+		}
+		return h(w, r, k)
+	})
+}
+
+// update changes all walks and keeps them, unless that is refused.
+func (s *room) update(do func([]walk) ([]walk, error)) error {
 	s.walking.Lock()
 	defer s.walking.Unlock()
 	all, err := s.walks()
+	if err == nil {
+		all, err = do(all)
+	}
 	if err != nil {
-		return walk{}, err
+		return err
 	}
-	i := slices.IndexFunc(all, func(k walk) bool { return k.ID == id })
-	if i < 0 {
-		_, err := s.walk(id)
-		return walk{}, err
-	}
-	keep, err := do(&all[i])
-	if err != nil {
-		return all[i], err
-	}
-	all[i].Change++
-	k := all[i]
-	if !keep {
-		all = slices.Delete(all, i, i+1)
-	}
-	return k, s.Library.KeepRecord(walksFile, walksRecord{walksKind, walksFormat, all})
+	return s.Library.KeepRecord(walksFile, walksRecord{walksKind, walksFormat, all})
+}
+
+// change changes a walk and keeps it, unless that is refused.
+func (s *room) change(id string, do func(*walk) error) (k walk, err error) {
+	err = s.update(func(all []walk) ([]walk, error) {
+		i, err := indexOf(all, id)
+		if err != nil {
+			return nil, err
+		}
+		if err = do(&all[i]); err == nil {
+			all[i].Change++
+		}
+		k = all[i]
+		return all, err
+	})
+	return k, err
+}
+
+// removeWalk forgets a walk.
+func (s *room) removeWalk(id string) error {
+	return s.update(func(all []walk) ([]walk, error) {
+		i, err := indexOf(all, id)
+		if err != nil {
+			return nil, err
+		}
+		return slices.Delete(all, i, i+1), nil
+	})
 }
 
 // addWalk keeps a new walk.
-func (s *room) addWalk(name, address string) (walk, error) {
-	s.walking.Lock()
-	defer s.walking.Unlock()
-	all, err := s.walks()
-	if err != nil {
-		return walk{}, err
-	}
-	k := walk{ID: library.Slug(name), Name: name, Address: address}
-	taken := func(id string) bool { return slices.ContainsFunc(all, func(k walk) bool { return k.ID == id }) }
-	for n, id := 2, k.ID; taken(k.ID); n++ {
-		k.ID = id + "-" + strconv.Itoa(n)
-	}
-	all = slices.Insert(all, 0, k)
-	return k, s.Library.KeepRecord(walksFile, walksRecord{walksKind, walksFormat, all})
+func (s *room) addWalk(name, address string) (k walk, err error) {
+	k = walk{ID: library.Slug(name), Name: name, Address: address}
+	err = s.update(func(all []walk) ([]walk, error) {
+		taken := func(id string) bool { return slices.ContainsFunc(all, func(k walk) bool { return k.ID == id }) }
+		for n, id := 2, k.ID; taken(k.ID); n++ {
+			k.ID = id + "-" + strconv.Itoa(n)
+		}
+		return slices.Insert(all, 0, k), nil
+	})
+	return k, err
 }
 
 // interview is the questions of a walk whose paper has been chosen, with the answers so far.
