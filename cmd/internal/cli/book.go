@@ -43,8 +43,8 @@ func barUnless(quiet bool, s Surroundings) progress.Reporter {
 // withSource opens the source, asking for the passwords of its files as [withPassword] does, lets it be
 // used, and closes it.
 func (o sourceOptions) withSource(ctx context.Context, s Surroundings, use func(*survey.Source, *render.Renderer) error) (err error) {
-	engine := render.Start(render.Options{PageTime: o.pageTime})
-	defer func() { err = errors.Join(err, engine.Close()) }()
+	engine, end := s.startRenderer(o.pageTime)
+	defer func() { err = errors.Join(err, end()) }()
 	source, err := o.openSource(ctx, s, engine)
 	if err != nil {
 		return err

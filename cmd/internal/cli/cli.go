@@ -21,6 +21,7 @@ import (
 	"os"
 	"runtime/debug"
 	"strings"
+	"time"
 
 	"github.com/cli/browser"
 	"github.com/spf13/cobra"
@@ -42,6 +43,7 @@ type Surroundings struct {
 	Secret   Secret                 // nil: nobody can be asked
 	Person   bool                   // In is a terminal, so somebody can be asked
 	Browse   func(url string) error // shows a page in the person's browser
+	Renderer *render.Renderer       // draws for all commands, whatever time a page may take; nil: each that draws starts its own
 }
 
 // Main runs the program with the process's arguments, until the context ends,
@@ -84,6 +86,15 @@ func (s Surroundings) write(data []byte, err error) error {
 		_, err = s.Out.Write(data)
 	}
 	return err
+}
+
+// startRenderer starts what draws, if nothing does yet; end ends what it has started.
+func (s Surroundings) startRenderer(pageTime time.Duration) (_ *render.Renderer, end func() error) {
+	if s.Renderer != nil {
+		return s.Renderer, func() error { return nil }
+	}
+	r := render.Start(render.Options{PageTime: pageTime})
+	return r, r.Close
 }
 
 // Run runs the program once.

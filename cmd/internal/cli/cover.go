@@ -19,7 +19,6 @@ import (
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/proof"
-	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/sheets/cover"
 	"foldwright/cmd/internal/survey"
 	"foldwright/cmd/internal/visible"
@@ -262,8 +261,8 @@ func (o coverOptions) openTaken(ctx context.Context, s Surroundings, made plan.P
 	if len(all) == 0 {
 		return out, nil
 	}
-	engine := render.Start(render.Options{}) // for a file that only it can read
-	defer func() { err = errors.Join(err, engine.Close()) }()
+	engine, end := s.startRenderer(0) // for a file that only it can read
+	defer func() { err = errors.Join(err, end()) }()
 	given, err := readPassword(ctx, o.password)
 	if err != nil {
 		return out, err

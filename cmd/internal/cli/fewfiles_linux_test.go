@@ -56,7 +56,7 @@ func TestFewOpenFiles(t *testing.T) {
 // withFiles runs the program with so many open files at most.
 func withFiles(t *testing.T, dir string, limit int, args ...string) (Status, string) {
 	t.Helper()
-	cmd := exec.Command("sh", append([]string{"-c", fmt.Sprintf(`ulimit -n %d && exec foldwright "$@"`, limit), "sh"}, args...)...)
+	cmd := exec.Command("sh", append([]string{"-c", fmt.Sprintf(`ulimit -n %d && exec program "$@"`, limit), "sh"}, args...)...)
 	cmd.Dir = dir
 	var said strings.Builder
 	cmd.Stderr = &said

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"log"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -14,6 +15,8 @@ import (
 
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/testkit/ipptest"
+	"foldwright/cmd/internal/testkit/ptytest"
+	"foldwright/cmd/internal/testkit/rendertest"
 )
 
 // hostile is a name that sets a terminal's title, rings, clears, colours, turns letters round, hides one,
@@ -139,9 +142,35 @@ func harmless(t *testing.T, what, written string) {
 	}
 }
 
+// writeToTerminal runs the program within this process at a pseudo-terminal, and returns every byte that came
+// there, also of packages that write to the process's streams or its log.
+func writeToTerminal(t *testing.T, args ...string) string {
+	t.Helper()
+	person, terminal := ptytest.Open(t, 200)
+	s, ended := ptytest.NewScreen(200), make(chan struct{})
+	go func() {
+		defer close(ended)
+		_, _ = io.Copy(s, person) // ends with an error when the other end is closed
+	}()
+	out, problem, logged := os.Stdout, os.Stderr, log.Writer()
+	os.Stdout, os.Stderr = terminal, terminal
+	log.SetOutput(terminal)
+	Run(t.Context(), args, Surroundings{
+		In: strings.NewReader(""), Out: terminal, Err: terminal, Region: "GB", Person: true, Renderer: rendertest.Shared(t),
+	})
+	os.Stdout, os.Stderr = out, problem
+	log.SetOutput(logged)
+	if err := terminal.Close(); err != nil {
+		t.Fatal(err)
+	}
+	<-ended
+	return s.Written()
+}
+
 // TestNothingHostileReachesATerminal runs every command at a terminal with hostile names and texts in
 // each place, and looks at every byte.
 func TestNothingHostileReachesATerminal(t *testing.T) {
+	t.Setenv("TERM", "xterm")
 	x := layHostile(t)
 	at := func(name string) string { return filepath.Join(x.dir, name) }
 	if err := copyFile(demoBook, at("other"+hostile)); err != nil {
@@ -217,12 +246,10 @@ func TestNothingHostileReachesATerminal(t *testing.T) {
 		{args: []string{"version"}, none: true},
 	} {
 		commands[c.args[0]] = true
-		s, _, status := session(t, 200, c.args...)
-		<-status
-		what := fmt.Sprintf("%.300q", c.args)
-		harmless(t, what, s.Written())
-		if !c.none && !shownName.MatchString(s.Written()) {
-			t.Errorf("%s: the name is not shown: %q", what, s.Written())
+		what, written := fmt.Sprintf("%.300q", c.args), writeToTerminal(t, c.args...)
+		harmless(t, what, written)
+		if !c.none && !shownName.MatchString(written) {
+			t.Errorf("%s: the name is not shown: %q", what, written)
 		}
 	}
 	for _, c := range newRoot(Surroundings{Out: io.Discard, Err: io.Discard}).Commands() {

@@ -12,6 +12,7 @@ import (
 
 	"foldwright/cmd/internal/testkit/pdftest"
 	"foldwright/cmd/internal/testkit/printtest"
+	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/printer"
 	"foldwright/printer/printertest"
 	"foldwright/printer/virtual"
@@ -27,7 +28,7 @@ func run(t *testing.T, args ...string) string {
 	t.Helper()
 	var out, says bytes.Buffer
 	status := Run(context.Background(), args, Surroundings{
-		In: strings.NewReader(""), Out: &out, Err: &says, Region: "GB",
+		In: strings.NewReader(""), Out: &out, Err: &says, Region: "GB", Renderer: rendertest.Shared(t),
 	})
 	if status != Done {
 		t.Fatalf("foldwright %s: status %d\n%s", strings.Join(args, " "), status, says.String())

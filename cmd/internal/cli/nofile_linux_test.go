@@ -9,6 +9,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"foldwright/cmd/internal/testkit/rendertest"
 )
 
 const demoBook = "../../../testdata/larkhaven.pdf"
@@ -18,8 +20,9 @@ func runs(t *testing.T, ctx context.Context, args ...string) (status Status, out
 	t.Helper()
 	var stdout, stderr strings.Builder
 	done := make(chan Status, 1)
+	renderer := rendertest.Shared(t)
 	go func() {
-		done <- Run(ctx, args, Surroundings{In: strings.NewReader(""), Out: &stdout, Err: &stderr, Region: "GB"})
+		done <- Run(ctx, args, Surroundings{In: strings.NewReader(""), Out: &stdout, Err: &stderr, Region: "GB", Renderer: renderer})
 	}()
 	select {
 	case status = <-done:

@@ -38,7 +38,7 @@ type deskProcess struct {
 
 func openDesk(t *testing.T, books, profiles string) deskProcess {
 	t.Helper()
-	cmd := exec.Command("foldwright", "open", "--no-browser", "--books", books, "--profiles", profiles)
+	cmd := exec.Command("program", "open", "--no-browser", "--books", books, "--profiles", profiles)
 	said, err := cmd.StderrPipe()
 	if err == nil {
 		err = cmd.Start()

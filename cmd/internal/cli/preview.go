@@ -10,7 +10,6 @@ import (
 
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/proof/preview"
-	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/publish"
 	"foldwright/reorder/refusal"
@@ -72,8 +71,8 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if err != nil {
 		return err
 	}
-	engine := render.Start(render.Options{PageTime: o.pageTime})
-	defer func() { err = errors.Join(err, p.Close(), engine.Close()) }()
+	engine, end := s.startRenderer(o.pageTime)
+	defer func() { err = errors.Join(err, p.Close(), end()) }()
 	bar := barUnless(o.quiet, s)
 	var undrawn []string
 	how := preview.Options{

@@ -21,7 +21,6 @@ import (
 	"foldwright/cmd/internal/output"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printing"
-	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles"
 	"foldwright/reorder/refusal"
@@ -57,12 +56,12 @@ func (o machineOptions) openSession(ctx context.Context, s Surroundings) (_ *pri
 	if says.Spooler != "" {
 		visible.Fprintf(s.Err, "warning: jobs go through the spooler, version %s, which may fit pages to the paper: look at the check sheet's rules\n", says.Spooler)
 	}
-	renderer := render.Start(render.Options{})
+	renderer, end := s.startRenderer(0)
 	session := &printing.Session{
 		Printer: p, Says: says, Person: &person{lines: readLines(s.In), out: s.Err}, Renderer: renderer,
 		Bar: barUnless(o.quiet, s), Every: askEvery, Source: o.tray, Type: o.kind, Bin: o.outlet,
 	}
-	return session, func() { renderer.Close() }, nil
+	return session, func() { _ = end() }, nil
 }
 
 // lineWidth is how long lines may be, in letters: a small window's.

@@ -14,7 +14,7 @@ import (
 // still at work; ended tells that it has come to its end.
 func (b *bench) runKilled(after time.Duration, args ...string) (ended bool) {
 	b.T.Helper()
-	cmd := exec.Command("foldwright", append([]string{"print", "--to", b.Peer.URI, "--quiet"}, args...)...)
+	cmd := exec.Command("program", append([]string{"print", "--to", b.Peer.URI, "--quiet"}, args...)...)
 	cmd.Stderr = b
 	typed, err := cmd.StdinPipe()
 	if err != nil {

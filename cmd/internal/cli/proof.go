@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/proof"
-	"foldwright/cmd/internal/render"
 	"foldwright/cmd/internal/visible"
 	"foldwright/profiles/publish"
 	"foldwright/reorder"
@@ -48,8 +47,8 @@ func runProof(ctx context.Context, s Surroundings, o proofOptions) (err error) {
 	if err := publish.Check(out, place); err != nil {
 		return err
 	}
-	engine := render.Start(render.Options{PageTime: o.pageTime})
-	defer func() { err = errors.Join(err, engine.Close()) }()
+	engine, end := s.startRenderer(o.pageTime)
+	defer func() { err = errors.Join(err, end()) }()
 	p, err := proof.Open(ctx, o.folder)
 	if err != nil {
 		return err

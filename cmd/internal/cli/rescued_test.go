@@ -37,7 +37,7 @@ func TestRescuedSource(t *testing.T) {
 	}
 	run := func(args ...string) (Status, string) {
 		var screen strings.Builder
-		status := Run(t.Context(), args, Surroundings{In: strings.NewReader(""), Out: io.Discard, Err: &screen, Region: "GB"})
+		status := Run(t.Context(), args, Surroundings{In: strings.NewReader(""), Out: io.Discard, Err: &screen, Region: "GB", Renderer: rendertest.Shared(t)})
 		return status, screen.String()
 	}
 	out := filepath.Join(dir, "out")

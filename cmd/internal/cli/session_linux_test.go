@@ -23,7 +23,7 @@ import (
 func session(t *testing.T, columns int, args ...string) (s *ptytest.Screen, person *os.File, status <-chan int) {
 	t.Helper()
 	person, program := ptytest.Open(t, columns)
-	cmd := exec.Command("foldwright", args...)
+	cmd := exec.Command("program", args...)
 	cmd.Stdin, cmd.Stdout, cmd.Stderr = program, program, program
 	cmd.Env = append(os.Environ(), "TERM=xterm")
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setsid: true, Setctty: true}

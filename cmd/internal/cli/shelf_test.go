@@ -61,7 +61,7 @@ func bookshelf(t *testing.T) (worklist string) {
 // program is a process of the real program, as TestMain lays it into the path.
 func program(t *testing.T, said *bytes.Buffer, args ...string) *exec.Cmd {
 	t.Helper()
-	cmd := exec.Command("foldwright", args...)
+	cmd := exec.Command("program", args...)
 	cmd.Stderr = said
 	return cmd
 }

@@ -33,7 +33,7 @@ func TestEndedWhileItDraws(t *testing.T) {
 	for _, c := range sample.Of(t, all, 1, len(all)-1) {
 		t.Run(c.name, func(t *testing.T) {
 			var said strings.Builder
-			cmd := exec.Command("foldwright", "inspect", book, "--page-timeout", "1h")
+			cmd := exec.Command("program", "inspect", book, "--page-timeout", "1h")
 			cmd.Stdout, cmd.Stderr = &said, &said
 			cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 			if err := cmd.Start(); err != nil {

@@ -62,7 +62,7 @@ func TestWhatPrepareReadsIsReadByAll(t *testing.T) {
 					args = append(args, "--password-file", password)
 				}
 				var screen strings.Builder
-				status := Run(t.Context(), args, Surroundings{In: strings.NewReader(""), Out: &screen, Err: &screen, Region: "GB"})
+				status := Run(t.Context(), args, Surroundings{In: strings.NewReader(""), Out: &screen, Err: &screen, Region: "GB", Renderer: rendertest.Shared(t)})
 				if status != Done {
 					t.Errorf("%q: status %d: %s", args, status, screen.String())
 				}
