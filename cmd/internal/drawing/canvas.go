@@ -11,10 +11,8 @@ import (
 
 // Drawing is something that can be drawn.
 type Drawing interface {
-	// Title says in a few words what is drawn.
-	Title() string
-	// Desc says what is to be seen, to somebody who does not see it.
-	Desc() string
+	// Describe says in a few words what is drawn, and at length what is to be seen, to somebody who does not see it.
+	Describe() (title, desc string)
 	// draw draws it from the upper left corner on and returns its height; all
 	// drawings are wide units wide.
 	draw(c *canvas) float64
@@ -34,8 +32,9 @@ var Style string
 func Append(out []byte, d Drawing, id string) []byte {
 	var c canvas
 	high := d.draw(&c)
+	title, desc := d.Describe()
 	out = fmt.Appendf(out, `<svg class="drawing" viewBox="0 0 %v %s" role="img" aria-labelledby="%s-title %s-desc"><title id="%s-title">%s</title><desc id="%s-desc">%s</desc>`,
-		wide, appendTenth(nil, high), id, id, id, html.EscapeString(d.Title()), id, html.EscapeString(d.Desc()))
+		wide, appendTenth(nil, high), id, id, id, html.EscapeString(title), id, html.EscapeString(desc))
 	return append(append(out, c.out...), `</svg>`...)
 }
 

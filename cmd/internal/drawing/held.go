@@ -69,14 +69,13 @@ func (p Pin) Number() string {
 	return map[Pin]string{{true, false}: "1", {false, false}: "2", {true, true}: "3", {false, true}: "4"}[p]
 }
 
-func (p Pin) Title() string { return "At the hole is the number " + p.Number() }
-
-func (p Pin) Desc() string {
+func (p Pin) Describe() (title, desc string) {
+	title = "At the hole is the number " + p.Number()
 	upright := map[bool]string{false: "the right way up", true: "upside down"}[p.HalfTurn]
 	if p.OneFace {
-		return fmt.Sprintf("Letters and numbers are all on one side, the numbers %s. In the corner of the K is the number %s. The other side is blank.", upright, p.Number())
+		return title, fmt.Sprintf("Letters and numbers are all on one side, the numbers %s. In the corner of the K is the number %s. The other side is blank.", upright, p.Number())
 	}
-	return fmt.Sprintf("A pin goes through the corner K of the front. Turned over like the page of a book, the back is %s, and the hole is beside its number %s.", upright, p.Number())
+	return title, fmt.Sprintf("A pin goes through the corner K of the front. Turned over like the page of a book, the back is %s, and the hole is beside its number %s.", upright, p.Number())
 }
 
 func (p Pin) draw(c *canvas) float64 {
@@ -111,18 +110,13 @@ func (p Pin) draw(c *canvas) float64 {
 // PencilCross is where the pencil cross is: in the circle on the side with the letters, or on the other side.
 type PencilCross struct{ Printed bool }
 
-func (p PencilCross) Title() string {
+func (p PencilCross) Describe() (title, desc string) {
 	if p.Printed {
-		return "The pencil cross is in the circle"
+		return "The pencil cross is in the circle",
+			"The side with the letters K L M N has the pencil cross in the circle in its middle. The other side has none."
 	}
-	return "The pencil cross is on the other side"
-}
-
-func (p PencilCross) Desc() string {
-	if p.Printed {
-		return "The side with the letters K L M N has the pencil cross in the circle in its middle. The other side has none."
-	}
-	return "The side with the letters K L M N has an empty circle in its middle. The pencil cross is on its other side."
+	return "The pencil cross is on the other side",
+		"The side with the letters K L M N has an empty circle in its middle. The pencil cross is on its other side."
 }
 
 func (p PencilCross) draw(c *canvas) float64 {
@@ -151,10 +145,9 @@ func pencil(c *canvas, at point) {
 // Topmost is sheets with numerals as they lie, from the top down.
 type Topmost struct{ Numerals []string }
 
-func (t Topmost) Title() string { return "Sheet " + t.Numerals[0] + " lies on top" }
-
-func (t Topmost) Desc() string {
-	return "The sheets lie on each other, a little apart. From the top down they are " + strings.Join(t.Numerals, ", ") + "."
+func (t Topmost) Describe() (title, desc string) {
+	return "Sheet " + t.Numerals[0] + " lies on top",
+		"The sheets lie on each other, a little apart. From the top down they are " + strings.Join(t.Numerals, ", ") + "."
 }
 
 func (t Topmost) draw(c *canvas) float64 {
@@ -181,10 +174,9 @@ func (l Landing) where() string {
 	return map[printer.Stacks]string{printer.OnTop: "on top of", printer.Beneath: "beneath"}[l.Next]
 }
 
-func (l Landing) Title() string { return "Each sheet lands " + l.where() + " the one before it" }
-
-func (l Landing) Desc() string {
-	return "Seen from the side, a sheet comes out of the printer and comes to rest " + l.where() + " the sheets that lie in the delivery."
+func (l Landing) Describe() (title, desc string) {
+	return "Each sheet lands " + l.where() + " the one before it",
+		"Seen from the side, a sheet comes out of the printer and comes to rest " + l.where() + " the sheets that lie in the delivery."
 }
 
 func (l Landing) draw(c *canvas) float64 {
@@ -213,18 +205,11 @@ func (l Landing) draw(c *canvas) float64 {
 // Sheets is test sheets as they come out of the printer, with their numerals.
 type Sheets struct{ Numerals []string }
 
-func (s Sheets) Title() string {
+func (s Sheets) Describe() (title, desc string) {
 	if len(s.Numerals) < 2 {
-		return "One test sheet"
+		return "One test sheet", "One sheet with letters in its corners."
 	}
-	return "Test sheets " + strings.Join(s.Numerals, ", ")
-}
-
-func (s Sheets) Desc() string {
-	if len(s.Numerals) < 2 {
-		return "One sheet with letters in its corners."
-	}
-	return "Sheets with letters in their corners, each with its numeral."
+	return "Test sheets " + strings.Join(s.Numerals, ", "), "Sheets with letters in their corners, each with its numeral."
 }
 
 func (s Sheets) draw(c *canvas) float64 {
@@ -245,13 +230,12 @@ func (s Sheets) draw(c *canvas) float64 {
 // Pencilled is blank sheets in the tray, a pencil cross on the side of each that lies up.
 type Pencilled struct{ Count int }
 
-func (p Pencilled) Title() string { return "A pencil cross on the side that lies up" }
-
-func (p Pencilled) Desc() string {
+func (p Pencilled) Describe() (title, desc string) {
+	title = "A pencil cross on the side that lies up"
 	if p.Count == 1 {
-		return "A blank sheet lies in the tray. A cross is pencilled in the middle of its upper side."
+		return title, "A blank sheet lies in the tray. A cross is pencilled in the middle of its upper side."
 	}
-	return fmt.Sprintf("%d blank sheets lie in the tray. A cross is pencilled in the middle of the upper side of each.", p.Count)
+	return title, fmt.Sprintf("%d blank sheets lie in the tray. A cross is pencilled in the middle of the upper side of each.", p.Count)
 }
 
 func (p Pencilled) draw(c *canvas) float64 {
@@ -265,10 +249,9 @@ func (p Pencilled) draw(c *canvas) float64 {
 // PutIn is a sheet that is still on its way back into the tray: how, is for the person to choose.
 type PutIn struct{ Count int }
 
-func (PutIn) Title() string { return "From the delivery back into the tray" }
-
-func (p PutIn) Desc() string {
-	return "What has come out is lifted over into the tray, as you would put back a stack. Remember what you do with it."
+func (p PutIn) Describe() (title, desc string) {
+	return "From the delivery back into the tray",
+		"What has come out is lifted over into the tray, as you would put back a stack. Remember what you do with it."
 }
 
 func (p PutIn) draw(c *canvas) float64 {

@@ -38,9 +38,8 @@ func (l Leaves) Moved() float64 {
 	return l.Creep.At((l.Leaves+1)/2 - 1)
 }
 
-func (l Leaves) Title() string { return l.Name }
-
-func (l Leaves) Desc() string {
+func (l Leaves) Describe() (title, desc string) {
+	title = l.Name
 	count := binding.LeavesText(l.Leaves)
 	from := "Seen from above, the spine at the left: "
 	if l.Form.Bind == reorder.BindRight {
@@ -48,23 +47,23 @@ func (l Leaves) Desc() string {
 	}
 	switch s := l.scheme(); {
 	case s.Strip:
-		return from + "one strip, folded to and fro, with " + count + "."
+		return title, from + "one strip, folded to and fro, with " + count + "."
 	case s.OneSided:
-		return from + count + ", each a sheet folded at the fore-edge, held at the open edges."
+		return title, from + count + ", each a sheet folded at the fore-edge, held at the open edges."
 	case !l.isNested():
-		return from + count + " on each other, held at the spine."
+		return title, from + count + " on each other, held at the spine."
 	}
-	out := from + count + ", nested."
+	desc = from + count + ", nested."
 	switch moved := l.Moved(); {
 	case moved > 0:
-		out += fmt.Sprintf(" The innermost pages are moved by %s mm towards the spine.", hundredths(moved))
+		desc += fmt.Sprintf(" The innermost pages are moved by %s mm towards the spine.", hundredths(moved))
 	case l.Leaves > 3:
-		out += " Pages are not moved for creep."
+		desc += " Pages are not moved for creep."
 	}
 	if l.Trimmed > 0 {
-		out += " The fore-edge is trimmed."
+		desc += " The fore-edge is trimmed."
 	}
-	return out
+	return title, desc
 }
 
 // hundredths is a length in mm as exactly as anybody measures it.

@@ -19,14 +19,12 @@ type Sewing struct {
 	Before int // how many of the stitches were made before
 }
 
-func (s Sewing) Title() string { return s.What }
-
-func (s Sewing) Desc() string {
-	out := lists.Map(s.now(), func(w binding.Stitch) string {
+func (s Sewing) Describe() (title, desc string) {
+	steps := lists.Map(s.now(), func(w binding.Stitch) string {
 		link := map[bool]string{true: "behind the thread below, "}[w.Link]
 		return link + fmt.Sprintf("%s at hole %d", map[bool]string{true: "in", false: "out"}[w.In], w.Hole)
 	})
-	return "Seen from the spine and from within the fold, the head at the left. The needle goes " + strings.Join(out, ", ") + "."
+	return s.What, "Seen from the spine and from within the fold, the head at the left. The needle goes " + strings.Join(steps, ", ") + "."
 }
 
 // now is the stitches of the gathering that is being sewn.

@@ -13,14 +13,10 @@ type Spans struct {
 	Across, Along string  // what they should be
 }
 
-func (s Spans) Title() string {
+func (s Spans) Describe() (title, desc string) {
 	n := cornersOf[s.Side]
-	return fmt.Sprintf("From %s to %s, and from %s to %s", n[0], n[1], n[3], n[0])
-}
-
-func (s Spans) Desc() string {
-	n := cornersOf[s.Side]
-	return fmt.Sprintf("The test sheet with its %s towards you. One line runs along its upper edge, from %s to %s: it should be %s long. The other runs up its left edge, from %s to %s: it should be %s long.",
+	title = fmt.Sprintf("From %s to %s, and from %s to %s", n[0], n[1], n[3], n[0])
+	return title, fmt.Sprintf("The test sheet with its %s towards you. One line runs along its upper edge, from %s to %s: it should be %s long. The other runs up its left edge, from %s to %s: it should be %s long.",
 		s.Side, n[0], n[1], s.Across, n[3], n[0], s.Along)
 }
 
@@ -47,10 +43,9 @@ func (s Spans) draw(c *canvas) float64 {
 // Margin is how far the cross N lies from the left edge and the lower one.
 type Margin struct{ Left, Lower string } // what they should be
 
-func (Margin) Title() string { return "How far the cross N lies from the edges" }
-
-func (m Margin) Desc() string {
-	return fmt.Sprintf("The lower left corner of the front. From the left edge of the paper to the middle of the cross N it should be %s, from the lower edge %s.", m.Left, m.Lower)
+func (m Margin) Describe() (title, desc string) {
+	return "How far the cross N lies from the edges",
+		fmt.Sprintf("The lower left corner of the front. From the left edge of the paper to the middle of the cross N it should be %s, from the lower edge %s.", m.Left, m.Lower)
 }
 
 func (m Margin) draw(c *canvas) float64 {
@@ -78,10 +73,9 @@ type Light struct {
 // Meets is the line of the front that meets one of the back, from the zero line.
 func (l Light) Meets() int { return int(math.Round(l.Reading / (l.Front - l.Back))) }
 
-func (Light) Title() string { return "Which numbered line meets a line of the other row?" }
-
-func (l Light) Desc() string {
-	return fmt.Sprintf("A row of lines with the numbers of millimetres, and below it a row of lines without. Here line number %d after the 0 meets a line of the other row exactly: the reading is %g.", l.Meets(), l.Reading)
+func (l Light) Describe() (title, desc string) {
+	return "Which numbered line meets a line of the other row?",
+		fmt.Sprintf("A row of lines with the numbers of millimetres, and below it a row of lines without. Here line number %d after the 0 meets a line of the other row exactly: the reading is %g.", l.Meets(), l.Reading)
 }
 
 func (l Light) draw(c *canvas) float64 {
@@ -120,10 +114,9 @@ func (l Light) draw(c *canvas) float64 {
 // Four is where four things are read on a test sheet: at the middle of each edge.
 type Four struct{ Side Content }
 
-func (f Four) Title() string { return "Top, right, bottom and left of the " + f.Side.String() }
-
-func (f Four) Desc() string {
-	return fmt.Sprintf("The test sheet with its %s towards you, its arrow pointing up. At the middle of each edge is a row of lines.", f.Side)
+func (f Four) Describe() (title, desc string) {
+	return "Top, right, bottom and left of the " + f.Side.String(),
+		fmt.Sprintf("The test sheet with its %s towards you, its arrow pointing up. At the middle of each edge is a row of lines.", f.Side)
 }
 
 func (f Four) draw(c *canvas) float64 {
@@ -151,10 +144,9 @@ type Ladder struct {
 	Reaches int // the outermost step that has its black end
 }
 
-func (Ladder) Title() string { return "Which is the outermost step with its black end?" }
-
-func (l Ladder) Desc() string {
-	return fmt.Sprintf("A ladder of %d steps at the edge of the paper. The ends of the first %d are cut off. Step %d has its black end, so the answer is %d.", l.Steps, l.Reaches-1, l.Reaches, l.Reaches)
+func (l Ladder) Describe() (title, desc string) {
+	return "Which is the outermost step with its black end?",
+		fmt.Sprintf("A ladder of %d steps at the edge of the paper. The ends of the first %d are cut off. Step %d has its black end, so the answer is %d.", l.Steps, l.Reaches-1, l.Reaches, l.Reaches)
 }
 
 func (l Ladder) draw(c *canvas) float64 {
@@ -185,18 +177,11 @@ func (l Ladder) draw(c *canvas) float64 {
 // ActualSize is a page on its paper: as large as it, or made smaller.
 type ActualSize struct{ Full bool }
 
-func (a ActualSize) Title() string {
+func (a ActualSize) Describe() (title, desc string) {
 	if a.Full {
-		return "Printed at actual size"
+		return "Printed at actual size", "The print fills the paper as in the file: 100 percent."
 	}
-	return "Fitted to the paper"
-}
-
-func (a ActualSize) Desc() string {
-	if a.Full {
-		return "The print fills the paper as in the file: 100 percent."
-	}
-	return "The print is smaller than in the file, with a rim all around it."
+	return "Fitted to the paper", "The print is smaller than in the file, with a rim all around it."
 }
 
 func (a ActualSize) draw(c *canvas) float64 {
@@ -214,18 +199,13 @@ func (a ActualSize) draw(c *canvas) float64 {
 // Way is how a printer prints both sides, seen from the side.
 type Way struct{ Is printer.TwoSided }
 
-func (w Way) Title() string {
+func (w Way) Describe() (title, desc string) {
 	if w.Is == printer.Automatic {
-		return "The printer turns the paper itself"
+		return "The printer turns the paper itself",
+			"The paper goes into the printer, is turned over inside, and comes out printed on both sides."
 	}
-	return "You put the paper back"
-}
-
-func (w Way) Desc() string {
-	if w.Is == printer.Automatic {
-		return "The paper goes into the printer, is turned over inside, and comes out printed on both sides."
-	}
-	return "The paper comes out printed on one side, and a hand takes it from the delivery back into the tray."
+	return "You put the paper back",
+		"The paper comes out printed on one side, and a hand takes it from the delivery back into the tray."
 }
 
 func (w Way) draw(c *canvas) float64 {

@@ -12,10 +12,9 @@ type Holes struct {
 	Names  []string  // of the places, such as 12 mm
 }
 
-func (Holes) Title() string { return "Where the holes are" }
-
-func (h Holes) Desc() string {
-	return fmt.Sprintf("A fold lies before you, its head at the left. From the head edge the holes are at %s.", strings.Join(h.Names, ", "))
+func (h Holes) Describe() (title, desc string) {
+	return "Where the holes are",
+		fmt.Sprintf("A fold lies before you, its head at the left. From the head edge the holes are at %s.", strings.Join(h.Names, ", "))
 }
 
 func (h Holes) draw(c *canvas) float64 {
@@ -40,10 +39,9 @@ func (h Holes) draw(c *canvas) float64 {
 // gathering just sewn, goes behind the thread that joins the two below, and up through its own loop.
 type Kettle struct{}
 
-func (Kettle) Title() string { return "The kettle stitch" }
-
-func (Kettle) Desc() string {
-	return "Three gatherings at their end, seen from the spine. The thread comes out of the hole of the upper one, goes down between the two below, behind the thread that joins them, and up again through its own loop."
+func (Kettle) Describe() (title, desc string) {
+	return "The kettle stitch",
+		"Three gatherings at their end, seen from the spine. The thread comes out of the hole of the upper one, goes down between the two below, behind the thread that joins them, and up again through its own loop."
 }
 
 func (Kettle) draw(c *canvas) float64 {
@@ -67,10 +65,9 @@ func (Kettle) draw(c *canvas) float64 {
 // Wrap is a cover that lies around a sewn book, seen from its head.
 type Wrap struct{}
 
-func (Wrap) Title() string { return "The cover around the book" }
-
-func (Wrap) Desc() string {
-	return "Seen from the head: a strip of paper lies on one side of the book, round its spine, and on the other side. It is glued at the spine only."
+func (Wrap) Describe() (title, desc string) {
+	return "The cover around the book",
+		"Seen from the head: a strip of paper lies on one side of the book, round its spine, and on the other side. It is glued at the spine only."
 }
 
 func (Wrap) draw(c *canvas) float64 {

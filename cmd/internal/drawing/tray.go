@@ -13,9 +13,9 @@ func (k TrayKind) says() string {
 	}[k.Word]
 }
 
-func (k TrayKind) Title() string { return "Tray: " + k.Word }
-
-func (k TrayKind) Desc() string { return fmt.Sprintf("A printer seen from its side: %s.", k.says()) }
+func (k TrayKind) Describe() (title, desc string) {
+	return "Tray: " + k.Word, fmt.Sprintf("A printer seen from its side: %s.", k.says())
+}
 
 func (k TrayKind) draw(c *canvas) float64 {
 	c.box("o", 100, 34, 220, 118)
@@ -37,13 +37,12 @@ func (k TrayKind) draw(c *canvas) float64 {
 // Printing is how the print gets onto the paper, by the word that profiles have for it.
 type Printing struct{ Word string }
 
-func (p Printing) Title() string { return "Printed by " + p.Word }
-
-func (p Printing) Desc() string {
+func (p Printing) Describe() (title, desc string) {
+	title = "Printed by " + p.Word
 	if p.Word == "laser" {
-		return "A sheet comes out of the printer, and warmth rises from it."
+		return title, "A sheet comes out of the printer, and warmth rises from it."
 	}
-	return "A sheet comes out of the printer, with drops of ink on it."
+	return title, "A sheet comes out of the printer, with drops of ink on it."
 }
 
 func (p Printing) draw(c *canvas) float64 {

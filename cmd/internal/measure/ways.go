@@ -18,8 +18,9 @@ func ways(sheet binding.Sheet) (out []benchsheet.Way) {
 	for number := 1; number <= min(2, sheet.Book.Gatherings); number++ {
 		row := runsheet.SewRow{Sewn: runsheet.Sewn{Sheet: sheet, Gatherings: sheet.Book.Gatherings, Bind: sheet.Book.Bind}, Number: number}
 		told, drawn := row.Text(), row.Drawing()
+		heading, _ := drawn.Describe()
 		out = append(out, benchsheet.Way{
-			Heading: drawn.Title(), Words: told.Lead.String() + " " + told.List[0].String() + " " + told.Else.String(),
+			Heading: heading, Words: told.Lead.String() + " " + told.List[0].String() + " " + told.Else.String(),
 			High: func(width float64) float64 { return drawing.HeightAt(drawn, width) },
 			Draw: func(on *pdf.Drawing, at geom.Point, width float64) { drawing.OnPage(on, drawn, at, width) },
 		})

@@ -220,7 +220,8 @@ func TestTurnsAreDrawnAsTheyAreTold(t *testing.T) {
 	}
 	for reload, want := range words {
 		back := PutBack{Reload: reload, Stack: drawing.Stack{Sheets: 3, Up: drawing.Blank, Under: drawing.Front}}
-		told, drawn := back.Text().Lead.String(), back.Drawing().Desc()
+		told := back.Text().Lead.String()
+		_, drawn := back.Drawing().Describe()
 		for other, word := range words {
 			if strings.Contains(told, word) != (other == reload) || strings.Contains(drawn, word) != (other == reload) {
 				t.Errorf("%s, %q: %q is drawn as %q", reload, want, told, drawn)
