@@ -113,7 +113,7 @@ func (h Hand) drawNest() drawing.Drawing {
 
 // The stairs on the backs are drawn where they are printed.
 func (c Collate) Drawing() drawing.Drawing {
-	if !c.stairs() {
+	if !c.hasStairs() {
 		return nil
 	}
 	return drawing.Backs{Gatherings: len(c.Gatherings)}
