@@ -6,6 +6,7 @@ import (
 	"html"
 	"math"
 	"strconv"
+	"strings"
 	"unicode/utf8"
 )
 
@@ -200,4 +201,32 @@ func (c *canvas) arrow(class string, points ...point) {
 	dx, dy := (to.x-from.x)/length, (to.y-from.y)/length
 	tip := point{to.x + 4*dx, to.y + 4*dy}
 	c.area("s", tip, point{tip.x - 9*dx + 4*dy, tip.y - 9*dy - 4*dx}, point{tip.x - 9*dx - 4*dy, tip.y - 9*dy + 4*dx})
+}
+
+// Series is several drawings that belong to one thing to do, one after the other.
+type Series struct {
+	What  string
+	Steps []Drawing
+}
+
+func (s Series) Describe() (title, desc string) {
+	var out []string
+	for i, d := range s.Steps {
+		_, step := d.Describe()
+		out = append(out, fmt.Sprintf("%d: %s", i+1, step))
+	}
+	return s.What, strings.Join(out, " ")
+}
+
+func (s Series) draw(c *canvas) float64 {
+	y := 0.0
+	for i, d := range s.Steps {
+		high := 0.0
+		c.lower(y, func() {
+			c.text("b", point{2, letterHigh}, fmt.Sprintf("%d.", i+1))
+			high = d.draw(c)
+		})
+		y += high + 6
+	}
+	return y
 }

@@ -3,7 +3,6 @@ package drawing
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
@@ -103,32 +102,4 @@ func (k Cut) draw(c *canvas) float64 {
 
 func drawSpin(c *canvas, at point) {
 	c.arrow("k", arc(11, -0.4, math.Pi+0.1, func(cos, sin float64) point { return point{at.x + 17*cos, at.y - 9*sin} })...)
-}
-
-// Series is several drawings that belong to one thing to do, one after the other.
-type Series struct {
-	What  string
-	Steps []Drawing
-}
-
-func (s Series) Describe() (title, desc string) {
-	var out []string
-	for i, d := range s.Steps {
-		_, step := d.Describe()
-		out = append(out, fmt.Sprintf("%d: %s", i+1, step))
-	}
-	return s.What, strings.Join(out, " ")
-}
-
-func (s Series) draw(c *canvas) float64 {
-	y := 0.0
-	for i, d := range s.Steps {
-		high := 0.0
-		c.lower(y, func() {
-			c.text("b", point{2, letterHigh}, fmt.Sprintf("%d.", i+1))
-			high = d.draw(c)
-		})
-		y += high + 6
-	}
-	return y
 }

@@ -32,7 +32,7 @@ func (f FoldOut) Describe() (title, desc string) {
 func (f FoldOut) draw(c *canvas) float64 {
 	const left, right, top, high = 16.0, 284.0, 16.0, 58.0
 	scale := (right - left) / f.Width
-	c.area("o", point{left, top}, point{right, top}, point{right, top + high}, point{left, top + high})
+	c.box("o", left, top, right, top+high)
 	c.line("k", point{left, top}, point{left, top + high})
 	c.text("", point{left + 4, top - 4}, "guard")
 	for i, at := range f.Folds {

@@ -3,8 +3,6 @@ package drawing
 import (
 	"fmt"
 	"math"
-
-	"foldwright/printer"
 )
 
 // Spans is the two lengths of a test sheet that are measured with a ruler, from corner to corner.
@@ -22,7 +20,7 @@ func (s Spans) Describe() (title, desc string) {
 
 func (s Spans) draw(c *canvas) float64 {
 	h := held{corner: point{90, 24}, wide: 120, high: 156}
-	h.outline(c)
+	h.drawOutline(c)
 	n := cornersOf[s.Side]
 	in := 18.0
 	var marks [4]point
@@ -31,12 +29,12 @@ func (s Spans) draw(c *canvas) float64 {
 		c.line("", point{marks[i].x - 6, marks[i].y}, point{marks[i].x + 6, marks[i].y})
 		c.line("", point{marks[i].x, marks[i].y - 6}, point{marks[i].x, marks[i].y + 6})
 	}
-	h.corners(c, "m", n, in+13)
+	h.writeCorners(c, "m", n, in+13)
 	c.line("k", marks[0], marks[1])
 	c.line("k", marks[3], marks[0])
 	c.text("c", point{h.corner.x + h.wide/2, 16}, s.Across)
 	c.text("", point{8, h.corner.y + h.high/2}, s.Along)
-	h.word(c, "c", 0.5, 0.5, s.Side.String())
+	h.write(c, "c", 0.5, 0.5, s.Side.String())
 	return h.corner.y + h.high + 8
 }
 
@@ -121,8 +119,8 @@ func (f Four) Describe() (title, desc string) {
 
 func (f Four) draw(c *canvas) float64 {
 	h := held{corner: point{96, 22}, wide: 108, high: 140}
-	h.outline(c)
-	h.corners(c, "m", cornersOf[f.Side], 14)
+	h.drawOutline(c)
+	h.writeCorners(c, "m", cornersOf[f.Side], 14)
 	var rows [][]point
 	for i := -3.0; i <= 3; i++ {
 		by := 6 * i
@@ -172,55 +170,4 @@ func (l Ladder) draw(c *canvas) float64 {
 	c.arrow("", point{x, foot + 34}, point{x, foot + 8})
 	c.text("", point{x + 6, foot + 34}, fmt.Sprintf("here: %d", l.Reaches))
 	return foot + 42
-}
-
-// ActualSize is a page on its paper: as large as it, or made smaller.
-type ActualSize struct{ Full bool }
-
-func (a ActualSize) Describe() (title, desc string) {
-	if a.Full {
-		return "Printed at actual size", "The print fills the paper as in the file: 100 percent."
-	}
-	return "Fitted to the paper", "The print is smaller than in the file, with a rim all around it."
-}
-
-func (a ActualSize) draw(c *canvas) float64 {
-	h := held{corner: point{102, 6}, wide: 96, high: 124}
-	h.outline(c)
-	rim, text := 0.03, "100 percent"
-	if !a.Full {
-		rim, text = 0.13, "less"
-	}
-	c.area("d", h.at(rim, rim), h.at(1-rim, rim), h.at(1-rim, 1-rim), h.at(rim, 1-rim))
-	h.word(c, "c", 0.5, 0.5, text)
-	return 136
-}
-
-// Way is how a printer prints both sides, seen from the side.
-type Way struct{ Is printer.TwoSided }
-
-func (w Way) Describe() (title, desc string) {
-	if w.Is == printer.Automatic {
-		return "The printer turns the paper itself",
-			"The paper goes into the printer, is turned over inside, and comes out printed on both sides."
-	}
-	return "You put the paper back",
-		"The paper comes out printed on one side, and a hand takes it from the delivery back into the tray."
-}
-
-func (w Way) draw(c *canvas) float64 {
-	c.box("o", 92, 14, 208, 104)
-	c.text("", point{98, 30}, "printer")
-	c.line("f", point{20, 84}, point{92, 84})
-	c.line("f", point{208, 56}, point{280, 56})
-	c.text("", point{20, 100}, "tray")
-	c.text("e", point{270, 48}, "delivery")
-	if w.Is == printer.Automatic {
-		c.arrow("k", point{110, 84}, point{172, 84}, point{190, 70}, point{172, 56}, point{130, 56}, point{118, 66}, point{130, 76}, point{150, 76})
-		return 112
-	}
-	c.arrow("k", point{110, 84}, point{150, 80}, point{190, 58})
-	c.arrow("d", point{250, 64}, point{250, 124}, point{50, 124}, point{50, 94})
-	c.text("c", point{150, 120}, "back by hand")
-	return 132
 }
