@@ -2,8 +2,8 @@ package drawing
 
 import (
 	"fmt"
-	"math"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/reorder/lists"
 )
 
@@ -105,8 +105,7 @@ func (k Cover) drawOutline(c *canvas, at point, scale float64) {
 		c.box("o", at.x, at.y, at.x+w, at.y+h)
 		return
 	}
-	// The cut is so far from the corner of the board that lies a turn-in from both edges.
-	cut := (k.Along[0].MM + k.Parts[0].MM - math.Sqrt2*k.Corner.MM) * scale
+	cut := binding.CornerCut(k.Parts[0].MM, k.Corner.MM) * scale
 	r, b := at.x+w, at.y+h
 	c.area("o", point{at.x + cut, at.y}, point{r - cut, at.y}, point{r, at.y + cut}, point{r, b - cut},
 		point{r - cut, b}, point{at.x + cut, b}, point{at.x, b - cut}, point{at.x, at.y + cut})
