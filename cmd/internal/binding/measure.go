@@ -153,11 +153,11 @@ const third = 1.0 / 3
 // ask asks about a measured figure that is far from its estimate.
 func (w *worker) ask(option, what string, measured float64, estimate Range) {
 	if measured < estimate.Least*(1-third) || measured > estimate.Most*(1+third) {
-		w.question(option, w.say("%s was measured as %s, and was expected at %s: is that right?", what, Exactly(measured), estimate))
+		w.addQuestion(option, w.say("%s was measured as %s, and was expected at %s: is that right?", what, Exactly(measured), estimate))
 	}
 }
 
-func (w *worker) question(option, text string) {
+func (w *worker) addQuestion(option, text string) {
 	w.Questions = append(w.Questions, Question{option, text})
 }
 
@@ -188,7 +188,7 @@ func (w *worker) addLeaf() error {
 	if m := w.measured.Leaf; m.W > 0 {
 		planned := w.Book.Leaf
 		if math.Abs(m.W-planned.W) > paperTolerance || math.Abs(m.H-planned.H) > paperTolerance {
-			w.question("leaf-size", fmt.Sprintf("the leaf was measured as %s, and the plan has %s: is that right?", w.leaf(m), w.leaf(planned)))
+			w.addQuestion("leaf-size", fmt.Sprintf("the leaf was measured as %s, and the plan has %s: is that right?", w.leaf(m), w.leaf(planned)))
 		}
 		full := w.Book.UntrimmedLeaf()
 		if m.W > full.W+paperTolerance || m.H > full.H+paperTolerance {

@@ -66,7 +66,7 @@ func (w *worker) narrowSpine() {
 		span, expected = Range{max(m/ArcOfChord, w.Block.Least), max(m/flatArcOfChord, w.Block.Least)}, expected.Times(ArcOfChord)
 	}
 	if m < w.Block.Least {
-		w.question("spine", w.say("the spine was measured as %s, which is less than the block of %s: is that right?", Exactly(m), w.Block))
+		w.addQuestion("spine", w.say("the spine was measured as %s, which is less than the block of %s: is that right?", Exactly(m), w.Block))
 		return
 	}
 	w.ask("spine", "the spine", m, expected)

@@ -176,8 +176,8 @@ func (c *canvas) tag(at point, word string) {
 	c.text("b c", point{at.x, at.y + 4}, word)
 }
 
-// arc is so many points of an arc from one angle to another, each of which place says where to draw by the
-// cosine and the sine of its angle.
+// arc is so many points of an arc from one angle to another; place makes of the cosine and the sine of an angle
+// a point of the drawing.
 func arc(points int, from, to float64, place func(cos, sin float64) point) []point {
 	way := make([]point, points)
 	for i := range way {

@@ -51,11 +51,6 @@ func (j Job) spareOf() []int {
 	return nil
 }
 
-// haveSharedSheets tells whether a sheet carries pieces of several gatherings.
-func haveSharedSheets(stacks []stack) bool {
-	return slices.ContainsFunc(stacks, func(s stack) bool { return len(s.gatherings) > 1 })
-}
-
 // names is the gatherings of a stack as a list.
 func (s stack) names(j Job) string {
 	var out []string
@@ -77,7 +72,7 @@ func (t TakeStacks) Text() Text {
 		return text("All sheets are cut as one stack. Keep them in their order, fronts up.")
 	}
 	out := text("Take the stack apart from the top into {} smaller ones. Each is cut as one. Set each aside separately, in order, fronts up:", len(stacks))
-	if haveSharedSheets(stacks) {
+	if slices.ContainsFunc(stacks, func(s stack) bool { return len(s.gatherings) > 1 }) {
 		out.More = append(out.More, say("A sheet can carry pieces of several {}: they are only sorted after cutting.", wGathering.as("gatherings")))
 	}
 	if t.Copies > 1 {

@@ -168,14 +168,6 @@ func (EmptyTray) Text() Text {
 	return text("Take all paper out of the {} and the {}.", wTray, wDelivery)
 }
 
-// smallerRuns is what helps where a run is too large for the tray.
-func (j Job) smallerRuns() Sentence {
-	if j.smaller != nil {
-		return j.smaller
-	}
-	return say("prepare the book again with {} and a smaller number", j.Program.setting(phrase.Set("run")))
-}
-
 // LoadFresh puts fresh sheets into the tray.
 type LoadFresh struct {
 	Sheets   int
@@ -186,7 +178,11 @@ type LoadFresh struct {
 }
 
 func (j Job) loadFresh(sheets int) LoadFresh {
-	return LoadFresh{sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets, j.smallerRuns()}
+	smaller := j.smaller
+	if smaller == nil {
+		smaller = say("prepare the book again with {} and a smaller number", j.Program.setting(phrase.Set("run")))
+	}
+	return LoadFresh{sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets, smaller}
 }
 
 func (l LoadFresh) Text() Text {

@@ -186,8 +186,8 @@ func (w *wanted) cut(width, height, spare float64) (s Stock, tooLarge *Piece) {
 	return s, nil
 }
 
-// piece is a piece as it is cut: where the structure leaves a range its middle, as the bench sheet has it, and to the half of
-// a millimetre, or to 1/32 in. Of an estimate it is the largest.
+// piece is a piece as it is cut, rounded to half a millimetre or to 1/32 in. Where the structure leaves a range it is
+// the middle, as on the bench sheet; of an estimate it is the largest.
 func (l List) piece(b Book, what string, w, h binding.Range) Piece {
 	step := 0.5
 	if l.Units == binding.Inches {

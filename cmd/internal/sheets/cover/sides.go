@@ -102,37 +102,35 @@ func (w Work) Draw(s Sheet) (Drawn, error) {
 func (w Work) isTurned() bool { return w.Flat.Bind == reorder.BindTop }
 
 // hang places the pictures, those below first.
-func (w Work) hang() (out []hung) {
-	if w.Whole != nil {
+func (w Work) hang() []hung {
+	back, front := Back, Front
+	switch {
+	case w.Whole != nil:
 		return []hung{w.Whole.hangWhole(w.Flat, w.Bleed, w.isTurned())}
+	case w.Flat.Kind == Label:
+		back, front = w.Flat.Panels[0].Part, w.Flat.Panels[0].Part
 	}
-	for _, on := range []struct {
-		part    Part
-		picture *Picture
-	}{{Back, w.Back}, {Front, w.Front}} {
-		part := on.part
-		if w.Flat.Kind == Label {
-			part = w.Flat.Panels[0].Part
-		}
-		if area, ok := w.Flat.PictureArea(part, w.Bleed); ok && on.picture != nil {
-			out = append(out, on.picture.fill(area, w.isTurned()))
-		}
-	}
-	return out
+	return append(w.hangOn(back, w.Back, geom.Identity), w.hangOn(front, w.Front, geom.Identity)...)
 }
 
 // hangWithin places the pictures of the inside, on the flat as it is seen from there: what was at its left is at
 // its right. With the spine at the top, leaf and cover are read like a wall calendar, so all are turned alike.
-func (w Work) hangWithin() (out []hung) {
-	for _, on := range []struct {
-		part    Part
-		picture *Picture
-	}{{Back, w.Within.Back}, {Front, w.Within.Front}} {
-		if area, ok := w.Flat.PictureArea(on.part, w.Bleed); ok && on.picture != nil && w.Inside {
-			out = append(out, on.picture.fill(mirror(w.Flat.Size.W).Bounds(area), w.isTurned()))
-		}
+func (w Work) hangWithin() []hung {
+	if !w.Inside {
+		return nil
 	}
-	return out
+	seen := mirror(w.Flat.Size.W)
+	return append(w.hangOn(Back, w.Within.Back, seen), w.hangOn(Front, w.Within.Front, seen)...)
+}
+
+// hangOn places a picture on a part, by the map from the flat to what is seen of it; none if there is no picture,
+// or no such part.
+func (w Work) hangOn(part Part, picture *Picture, seen geom.Matrix) []hung {
+	area, ok := w.Flat.PictureArea(part, w.Bleed)
+	if !ok || picture == nil {
+		return nil
+	}
+	return []hung{picture.fill(seen.Bounds(area), w.isTurned())}
 }
 
 // mirror maps what is seen of something so wide to what is seen of it from behind.
