@@ -111,6 +111,10 @@ func (s Sheet) Across() (Range, string) {
 	return s.SpineOver, s.Units.say("spine of %s", s.SpineOver)
 }
 
+// CornerCut is where on the edges of the cloth, from its corner, the slanting cut begins that leaves a distance
+// to the corner of the board, in mm.
+func CornerCut(turnIn, distance float64) float64 { return 2*turnIn - math.Sqrt2*distance }
+
 // addCover adds the cloth: for the two boards, the spine and two joints, with turn-ins all round.
 func (w *worker) addCover() {
 	s := w.Structure
@@ -136,12 +140,12 @@ func (w *worker) addCover() {
 	}
 	onto := w.BoardW.By(s.Quarter)
 	w.addAfter(w.piece("quarter cover, spine only", spine.Plus(w.Joint.Times(2)).Plus(onto.Times(2)), w.ClothH,
-		fmt.Sprintf("%s percent of the board's width on each side", percent(s.Quarter.Middle()))).loose())
+		fmt.Sprintf("%s percent of the board's width on each side", percent(s.Quarter.Middle()))).asLoose())
 	w.addAfter(w.piece("paper sides of quarter or half cover", w.BoardW.Minus(onto).Plus(s.Lap).Plus(turn), w.ClothH,
-		w.say("the rest of the board, %s over the cloth, %s turned in", s.Lap, turn)).times(2).loose())
+		w.say("the rest of the board, %s over the cloth, %s turned in", s.Lap, turn)).times(2).asLoose())
 	corner := onto.Plus(turn.Times(2))
 	w.addAfter(w.piece("corner squares of half cover", corner, corner,
-		"cut each across into two corners; they cover as much of the board as the cloth at the spine, and the turn-ins").times(2).loose())
+		"cut each across into two corners; they cover as much of the board as the cloth at the spine, and the turn-ins").times(2).asLoose())
 }
 
 // addPaperCover adds a paper cover folded around the block, or two laid onto leaves sewn through
@@ -174,14 +178,14 @@ func (w *worker) addLinings() {
 		}
 		if s.Overhang.Most > 0 {
 			w.addAfter(w.piece("first lining, of mull (super)", w.SpineOver.Plus(s.Overhang.Times(2)), short,
-				w.say("%s; %s over onto each side", from, s.Overhang)).loose())
+				w.say("%s; %s over onto each side", from, s.Overhang)).asLoose())
 		}
-		w.addAfter(w.piece("second lining, of paper", w.SpineOver, short, from).loose())
+		w.addAfter(w.piece("second lining, of paper", w.SpineOver, short, from).asLoose())
 		w.addAfter(w.length("headbands", w.SpineOver, "the spine, one at each end").times(2))
 	}
 	if s.Cover != Paper {
 		full := w.Book.UntrimmedLeaf()
 		w.addBefore(w.piece("endpapers, before folding", Exactly(2*full.W), Exactly(full.H),
-			"one folded sheet at each end, as large as two leaves before trimming").times(2).loose())
+			"one folded sheet at each end, as large as two leaves before trimming").times(2).asLoose())
 	}
 }

@@ -47,6 +47,20 @@ type Measured struct {
 	Stations    []float64 // printed in the folds, mm from the trimmed head
 }
 
+// Missing is what has still to be measured before boards and cover may be cut, by the keys of its options.
+func (s Structure) Missing(m Measured) (options []string) {
+	for _, need := range []struct {
+		option string
+		mm     float64
+		needed bool
+	}{{"block-thickness", m.Block, true}, {"spine", m.Spine, s.Spine != Flat}, {"board", m.Board, s.Cover != Paper}} {
+		if need.needed && need.mm == 0 {
+			options = append(options, need.option)
+		}
+	}
+	return options
+}
+
 // check refuses what no book can have.
 func (m Measured) check(u Units) error {
 	for _, b := range []struct {
@@ -114,8 +128,8 @@ func LeavesText(n int) string {
 	return fmt.Sprintf("%d leaves", n)
 }
 
-// holds refuses structures that do not hold such a book.
-func (s Structure) holds(b Book, edges bool) error {
+// checkBook refuses a book that the structure does not hold.
+func (s Structure) checkBook(b Book, edges bool) error {
 	switch {
 	case b.Leaves < 1 || b.Gatherings < 1:
 		return refuse("", "a book without leaves cannot be measured")

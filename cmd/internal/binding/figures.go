@@ -66,7 +66,7 @@ func (u Units) ThreadLength(r Range) string {
 	case r.Least <= metre:
 		return u.Length(r)
 	case u == Inches:
-		return writeOutwards(r.Times(1/(36*inch)), 2) + " yd"
+		return writeOutwards(r.Times(1/(36*geom.Inch)), 2) + " yd"
 	}
 	return writeOutwards(r.Times(1.0/metre), 2) + " m"
 }
@@ -212,8 +212,6 @@ func (u Units) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
 
 func (u *Units) UnmarshalText(text []byte) error { return enum.Parse(u, unitsWords, string(text)) }
 
-const inch = 25.4
-
 // Length writes a length with its unit, and no finer than hands can make it: a
 // tenth of a millimetre below 10 mm, half a millimetre above; inches to 1/32.
 // Ranges are rounded outwards, and no finer than a third of their width.
@@ -239,7 +237,7 @@ func (u Units) Bare(r Range) string {
 	coarse := (r.Most - r.Least) / 3
 	small := math.Abs(r.Least) < thin
 	if small && r.IsExact() && r.Least >= 1 {
-		coarse = inch / 100
+		coarse = geom.Inch / 100
 	}
 	return r.outwards(func(v float64, round func(float64) float64) string {
 		if v == 0 {
@@ -247,10 +245,10 @@ func (u Units) Bare(r Range) string {
 		}
 		if u == Inches {
 			if small {
-				parts := coarsestPart(coarse/inch, 1000, 100)
-				return fmt.Sprintf("%.*f", int(math.Log10(parts)), roundToSteps(v/inch, parts, round))
+				parts := coarsestPart(coarse/geom.Inch, 1000, 100)
+				return fmt.Sprintf("%.*f", int(math.Log10(parts)), roundToSteps(v/geom.Inch, parts, round))
 			}
-			return writeFraction(roundToSteps(v/inch, coarsestPart(coarse/inch, 32, 16, 8, 4, 2, 1), round))
+			return writeFraction(roundToSteps(v/geom.Inch, coarsestPart(coarse/geom.Inch, 32, 16, 8, 4, 2, 1), round))
 		}
 		switch {
 		case math.Abs(v) < 1:

@@ -117,8 +117,8 @@ func (s Structure) gaps(height float64, n int) (narrow, wide float64) {
 	return slices.Min(all), slices.Max(all)
 }
 
-// collide tells whether stations stand too close with this number of supports.
-func (s Structure) collide(height float64, n int) bool {
+// isCrowded tells whether stations stand too close with this number of supports.
+func (s Structure) isCrowded(height float64, n int) bool {
 	narrow, _ := s.gaps(height, n)
 	return narrow < min(s.NarrowGap.Middle(), height*narrowAt)-near
 }
@@ -137,14 +137,14 @@ func (s Structure) fit(u Units, height float64) (n int, note string) {
 		n = s.Numbers[i]
 	}
 	usual := reorder.Count(n, s.word())
-	for s.collide(height, n) && n >= s.Step {
+	for s.isCrowded(height, n) && n >= s.Step {
 		n -= s.Step
 		note = fmt.Sprintf("%s would stand too close, so there %s %d", usual, map[bool]string{true: "is", false: "are"}[n == 1], n)
 	}
 	if note != "" {
 		return n, note
 	}
-	for _, wide := s.isWide(height, n); wide && !s.collide(height, n+s.Step); _, wide = s.isWide(height, n) {
+	for _, wide := s.isWide(height, n); wide && !s.isCrowded(height, n+s.Step); _, wide = s.isWide(height, n) {
 		n += s.Step
 		note = u.say("with %s a gap would be wider than %s, so there are %d", usual, s.WidestGap, n)
 	}
@@ -164,12 +164,12 @@ func (s Structure) Stations(u Units, height float64, asked int) (out Stations, e
 	} else if usual := s.Numbers[0]; (asked-usual)%s.Step != 0 {
 		return out, refuseMeasured("supports", "", fmt.Sprintf("%s has %d, %d and so on, not %d %ss", s.Title, usual, usual+s.Step, asked, s.word()))
 	}
-	if s.collide(height, n) {
+	if s.isCrowded(height, n) {
 		option, advice := "structure", "choose another structure, or pierce by eye"
 		if asked > 0 {
 			option = "supports"
 		}
-		if fits, _ := s.fit(u, height); asked > 0 && !s.collide(height, fits) {
+		if fits, _ := s.fit(u, height); asked > 0 && !s.isCrowded(height, fits) {
 			advice = fmt.Sprintf("%d would fit", fits)
 		}
 		return Stations{}, refuseMeasured(option, advice, u.say("%s do not fit on a spine of %s", reorder.Count(n, s.word()), Exactly(height)))
@@ -195,8 +195,8 @@ func (s Structure) Stations(u Units, height float64, asked int) (out Stations, e
 	return out, nil
 }
 
-// holdsNumber refuses so many inner stations, at places that were chosen, if the thread could not go through them.
-func (s Structure) holdsNumber(inner int) error {
+// checkInner refuses so many inner stations, at places that were chosen, if the thread could not go through them.
+func (s Structure) checkInner(inner int) error {
 	switch even := inner%2 == 0; {
 	case s.Links == OverTapes && (!even || inner < 2):
 		return refuseMeasured("stations", "give both edges of each tape", fmt.Sprintf("%s has two stations for each tape, and one near each end", s.Title))

@@ -77,5 +77,5 @@ func runMeasure(ctx context.Context, s Surroundings, o measureOptions) error {
 			return err
 		}
 	}
-	return measure.Tables(s.Out, sheets, flagStyle{})
+	return measure.WriteTables(s.Out, sheets, flagStyle{})
 }

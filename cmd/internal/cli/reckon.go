@@ -131,7 +131,7 @@ func tellReckoned(s Surroundings, d *plan.Draft, sheets []binding.Sheet) error {
 		return err
 	}
 	visible.Fprintf(s.Out, "\n")
-	return measure.Tables(s.Out, sheets, flagStyle{})
+	return measure.WriteTables(s.Out, sheets, flagStyle{})
 }
 
 // writeReckoned writes the same for programs.

@@ -66,7 +66,7 @@ func runShopping(ctx context.Context, s Surroundings, o shoppingOptions) error {
 	if err != nil {
 		return err
 	}
-	if err := list.Text(s.Out); err != nil {
+	if err := list.WriteText(s.Out); err != nil {
 		return err
 	}
 	if o.out == "" {
@@ -75,7 +75,7 @@ func runShopping(ctx context.Context, s Surroundings, o shoppingOptions) error {
 		}
 		return nil
 	}
-	if err := publish.Write(ctx, o.out, place, func(_ context.Context, w io.Writer) error { return list.Page(w) }); err != nil {
+	if err := publish.Write(ctx, o.out, place, func(_ context.Context, w io.Writer) error { return list.WritePage(w) }); err != nil {
 		return err
 	}
 	return s.printLine(o.out)

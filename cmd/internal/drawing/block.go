@@ -17,16 +17,14 @@ type Block struct {
 	Scale  Scale
 }
 
-func (b Block) Title() string { return "The block, seen from the " + b.From }
-
 func (b Block) all() []Stretch { return []Stretch{b.Leaf, b.Spine, b.Curve, b.Fore} }
 
-func (b Block) Desc() string {
+func (b Block) Describe() (title, desc string) {
 	shape := "The spine, at the left, is flat."
 	if b.Round > 0 {
 		shape = "The spine, at the left, is round."
 	}
-	return fmt.Sprintf("Drawn to scale. %s %s", shape, sentences(b.all()))
+	return "The block, seen from the " + b.From, fmt.Sprintf("Drawn to scale. %s %s", shape, sentences(b.all()))
 }
 
 func (b Block) draw(c *canvas) float64 {
@@ -98,18 +96,16 @@ type Stations struct {
 	Scale      Scale
 }
 
-func (Stations) Title() string { return "Where the holes are" }
-
-func (s Stations) Desc() string {
-	out := fmt.Sprintf("The %s lies before you, its %s at the left. Drawn to scale.", map[bool]string{false: "fold", true: "spine edge"}[s.Side], s.Ends[0])
+func (s Stations) Describe() (title, desc string) {
+	desc = fmt.Sprintf("The %s lies before you, its %s at the left. Drawn to scale.", map[bool]string{false: "fold", true: "spine edge"}[s.Side], s.Ends[0])
 	for i, h := range s.Holes {
-		out += fmt.Sprintf(" Hole %d: %s", i+1, h.Trimmed)
+		desc += fmt.Sprintf(" Hole %d: %s", i+1, h.Trimmed)
 		if h.Pierce != "" {
-			out += fmt.Sprintf(" from the trimmed %s, %s from the untrimmed one", s.Ends[0], h.Pierce)
+			desc += fmt.Sprintf(" from the trimmed %s, %s from the untrimmed one", s.Ends[0], h.Pierce)
 		}
-		out += "."
+		desc += "."
 	}
-	return out
+	return "Where the holes are", desc
 }
 
 func (s Stations) draw(c *canvas) float64 {

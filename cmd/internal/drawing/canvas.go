@@ -6,15 +6,14 @@ import (
 	"html"
 	"math"
 	"strconv"
+	"strings"
 	"unicode/utf8"
 )
 
 // Drawing is something that can be drawn.
 type Drawing interface {
-	// Title says in a few words what is drawn.
-	Title() string
-	// Desc says what is to be seen, to somebody who does not see it.
-	Desc() string
+	// Describe says in a few words what is drawn, and at length what is to be seen, to somebody who does not see it.
+	Describe() (title, desc string)
 	// draw draws it from the upper left corner on and returns its height; all
 	// drawings are wide units wide.
 	draw(c *canvas) float64
@@ -34,8 +33,9 @@ var Style string
 func Append(out []byte, d Drawing, id string) []byte {
 	var c canvas
 	high := d.draw(&c)
+	title, desc := d.Describe()
 	out = fmt.Appendf(out, `<svg class="drawing" viewBox="0 0 %v %s" role="img" aria-labelledby="%s-title %s-desc"><title id="%s-title">%s</title><desc id="%s-desc">%s</desc>`,
-		wide, appendTenth(nil, high), id, id, id, html.EscapeString(d.Title()), id, html.EscapeString(d.Desc()))
+		wide, appendTenth(nil, high), id, id, id, html.EscapeString(title), id, html.EscapeString(desc))
 	return append(append(out, c.out...), `</svg>`...)
 }
 
@@ -176,8 +176,8 @@ func (c *canvas) tag(at point, word string) {
 	c.text("b c", point{at.x, at.y + 4}, word)
 }
 
-// arc is so many points of an arc from one angle to another, each of which place says where to draw by the
-// cosine and the sine of its angle.
+// arc is so many points of an arc from one angle to another; place makes of the cosine and the sine of an angle
+// a point of the drawing.
 func arc(points int, from, to float64, place func(cos, sin float64) point) []point {
 	way := make([]point, points)
 	for i := range way {
@@ -201,4 +201,32 @@ func (c *canvas) arrow(class string, points ...point) {
 	dx, dy := (to.x-from.x)/length, (to.y-from.y)/length
 	tip := point{to.x + 4*dx, to.y + 4*dy}
 	c.area("s", tip, point{tip.x - 9*dx + 4*dy, tip.y - 9*dy - 4*dx}, point{tip.x - 9*dx - 4*dy, tip.y - 9*dy + 4*dx})
+}
+
+// Series is several drawings that belong to one thing to do, one after the other.
+type Series struct {
+	What  string
+	Steps []Drawing
+}
+
+func (s Series) Describe() (title, desc string) {
+	var out []string
+	for i, d := range s.Steps {
+		_, step := d.Describe()
+		out = append(out, fmt.Sprintf("%d: %s", i+1, step))
+	}
+	return s.What, strings.Join(out, " ")
+}
+
+func (s Series) draw(c *canvas) float64 {
+	y := 0.0
+	for i, d := range s.Steps {
+		high := 0.0
+		c.lower(y, func() {
+			c.text("b", point{2, letterHigh}, fmt.Sprintf("%d.", i+1))
+			high = d.draw(c)
+		})
+		y += high + 6
+	}
+	return y
 }

@@ -2,8 +2,8 @@ package drawing
 
 import (
 	"fmt"
-	"math"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/reorder/lists"
 )
 
@@ -43,26 +43,17 @@ func (k Cover) across() []Stretch {
 	return lists.Map(k.Parts, func(p Part) Stretch { return p.Stretch })
 }
 
-func (k Cover) Title() string {
-	switch {
-	case k.Two:
-		return "Cover, one of two"
-	case k.isPaper():
-		return "The cover, flat"
-	}
-	return "The inside of the cover, with its boards"
-}
-
-func (k Cover) Desc() string {
-	out := fmt.Sprintf("Drawn to scale, the %s above and the %s below. From left to right: %s Along the spine: %s The whole: %s",
+func (k Cover) Describe() (title, desc string) {
+	desc = fmt.Sprintf("Drawn to scale, the %s above and the %s below. From left to right: %s Along the spine: %s The whole: %s",
 		k.Ends[0], k.Ends[1], sentences(k.across()), sentences(k.Along), sentences([]Stretch{k.Across, k.High}))
 	switch {
 	case k.Two:
-		return out + " Two of it are cut."
+		return "Cover, one of two", desc + " Two of it are cut."
 	case k.isPaper():
-		return out + " Broken lines between them are folds."
+		return "The cover, flat", desc + " Broken lines between them are folds."
 	}
-	return fmt.Sprintf("%s The corners are cut off slantwise, %s from the corner of a board.", out, k.Corner.Value)
+	return "The inside of the cover, with its boards",
+		fmt.Sprintf("%s The corners are cut off slantwise, %s from the corner of a board.", desc, k.Corner.Value)
 }
 
 func (k Cover) captions() []string {
@@ -114,8 +105,7 @@ func (k Cover) drawOutline(c *canvas, at point, scale float64) {
 		c.box("o", at.x, at.y, at.x+w, at.y+h)
 		return
 	}
-	// The cut is so far from the corner of the board that lies a turn-in from both edges.
-	cut := (k.Along[0].MM + k.Parts[0].MM - math.Sqrt2*k.Corner.MM) * scale
+	cut := binding.CornerCut(k.Parts[0].MM, k.Corner.MM) * scale
 	r, b := at.x+w, at.y+h
 	c.area("o", point{at.x + cut, at.y}, point{r - cut, at.y}, point{r, at.y + cut}, point{r, b - cut},
 		point{r - cut, b}, point{at.x + cut, b}, point{at.x, b - cut}, point{at.x, at.y + cut})

@@ -3,7 +3,6 @@ package drawing
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
@@ -21,31 +20,21 @@ type Cut struct {
 
 func (k Cut) isLevel() bool { return k.Line == reorder.Level }
 
-func (k Cut) Title() string {
+func (k Cut) Describe() (title, desc string) {
+	desc = fmt.Sprintf("The paper lies with %s. A dashed line, the way of the knife, runs %s. ", k.Before.desc(), k.Before.LineRuns(k.Line, k.At))
 	switch {
 	case k.Inset:
-		return "Cut the offcut off"
+		return "Cut the offcut off", desc + fmt.Sprintf("Then the %s part, the offcut, is turned half round, flat on the table.", k.farPart())
 	case k.On == 0:
-		return "Cut the stack apart"
-	}
-	return fmt.Sprintf("Cut, and lay the %s half on the %s one", Halves[k.On][0], Halves[k.On][1])
-}
-
-func (k Cut) Desc() string {
-	out := fmt.Sprintf("The paper lies with %s. A dashed line, the way of the knife, runs %s. ", k.Before.desc(), k.Before.LineRuns(k.Line, k.At))
-	switch {
-	case k.Inset:
-		return out + fmt.Sprintf("Then the %s part, the offcut, is turned half round, flat on the table.", k.farPart())
-	case k.On == 0:
-		return out + "Then the two parts lie apart: copy 1 and copy 2."
+		return "Cut the stack apart", desc + "Then the two parts lie apart: copy 1 and copy 2."
 	}
 	half := Halves[k.On]
+	desc += "Then "
 	if k.Turn {
-		out += fmt.Sprintf("Then the %s half is turned half round, flat on the table, and then ", half[1])
-	} else {
-		out += "Then "
+		desc += fmt.Sprintf("the %s half is turned half round, flat on the table, and then ", half[1])
 	}
-	return out + fmt.Sprintf("an arrow takes the %s half onto the %s one.", half[0], half[1])
+	return fmt.Sprintf("Cut, and lay the %s half on the %s one", half[0], half[1]),
+		desc + fmt.Sprintf("an arrow takes the %s half onto the %s one.", half[0], half[1])
 }
 
 func (k Cut) farPart() string { return map[bool]string{true: "far", false: "right-hand"}[k.isLevel()] }
@@ -113,33 +102,4 @@ func (k Cut) draw(c *canvas) float64 {
 
 func drawSpin(c *canvas, at point) {
 	c.arrow("k", arc(11, -0.4, math.Pi+0.1, func(cos, sin float64) point { return point{at.x + 17*cos, at.y - 9*sin} })...)
-}
-
-// Series is several drawings that belong to one thing to do, one after the other.
-type Series struct {
-	What  string
-	Steps []Drawing
-}
-
-func (s Series) Title() string { return s.What }
-
-func (s Series) Desc() string {
-	var out []string
-	for i, d := range s.Steps {
-		out = append(out, fmt.Sprintf("%d: %s", i+1, d.Desc()))
-	}
-	return strings.Join(out, " ")
-}
-
-func (s Series) draw(c *canvas) float64 {
-	y := 0.0
-	for i, d := range s.Steps {
-		high := 0.0
-		c.lower(y, func() {
-			c.text("b", point{2, letterHigh}, fmt.Sprintf("%d.", i+1))
-			high = d.draw(c)
-		})
-		y += high + 6
-	}
-	return y
 }

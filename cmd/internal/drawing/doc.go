@@ -9,7 +9,7 @@
 //
 // Start with [Append], which writes one drawing as SVG, and [Style], which its page
 // has to hold once, or with [OnPage], which draws it on a page of a PDF. To add a drawing, give it a type with its facts and the
-// three methods of Drawing.
+// two methods of Drawing.
 //
 // Things are drawn in space, x to the right, y away from the person, z up, and
 // seen obliquely from the person's place. Sides are told apart without colour: a

@@ -156,7 +156,8 @@ func TestEachValueIsSeen(t *testing.T) {
 		if other, ok := drawn[picture]; ok {
 			t.Errorf("%+v and %+v look the same", d, other)
 		}
-		said := d.Title() + "\n" + d.Desc()
+		title, desc := d.Describe()
+		said := title + "\n" + desc
 		if other, ok := words[said]; ok {
 			t.Errorf("%+v and %+v: %s", d, other, said)
 		}
@@ -179,11 +180,12 @@ func TestDrawingsKeepWithinTheirEdges(t *testing.T) {
 			continue
 		}
 		svg := string(Append(nil, d, "d7"))
+		title, desc := d.Describe()
 		checkForm(t, svg)
 		for _, part := range []string{
 			`role="img" aria-labelledby="d7-title d7-desc"`,
-			`<title id="d7-title">` + html.EscapeString(d.Title()) + `</title>`,
-			`<desc id="d7-desc">` + html.EscapeString(d.Desc()) + `</desc>`,
+			`<title id="d7-title">` + html.EscapeString(title) + `</title>`,
+			`<desc id="d7-desc">` + html.EscapeString(desc) + `</desc>`,
 		} {
 			if !strings.Contains(svg, part) {
 				t.Errorf("%+v: no %s", d, part)
@@ -267,7 +269,8 @@ func gallery(t *testing.T, file string) {
 	for i, d := range all() {
 		page = append(page, "<div>"...)
 		page = Append(page, d, fmt.Sprintf("d%d", i))
-		page = append(page, html.EscapeString(d.Title()+". "+d.Desc())+"</div>"...)
+		title, desc := d.Describe()
+		page = append(page, html.EscapeString(title+". "+desc)+"</div>"...)
 	}
 	if err := os.WriteFile(file, page, 0o666); err != nil {
 		t.Fatal(err)

@@ -33,8 +33,8 @@ var Edges = map[geom.Towards]string{
 	geom.Up: "far edge", geom.Left: "left edge", geom.Down: "near edge", geom.Right: "right edge",
 }
 
-// Folded tells whether there is a fold at an edge.
-func (f Flat) Folded(edge geom.Towards) bool { return slices.Contains(f.Folds, edge) }
+// HasFold tells whether there is a fold at an edge.
+func (f Flat) HasFold(edge geom.Towards) bool { return slices.Contains(f.Folds, edge) }
 
 func (f Flat) desc() string {
 	out := nearestEdge(f.Size)
@@ -44,7 +44,7 @@ func (f Flat) desc() string {
 	out = out[2:]
 	var folds []string
 	for _, e := range []geom.Towards{geom.Up, geom.Left, geom.Down, geom.Right} {
-		if f.Folded(e) {
+		if f.HasFold(e) {
 			folds = append(folds, Edges[e])
 		}
 	}
@@ -79,10 +79,10 @@ func (f Flat) draw(c *canvas, v view, at place, scale float64) {
 	var open [][]point
 	for i := range min(f.Layers-1, 4) {
 		z := t * float64(i+1) / float64(min(f.Layers, 5))
-		if !f.Folded(geom.Down) {
+		if !f.HasFold(geom.Down) {
 			open = append(open, []point{p(0, 0, z), p(w, 0, z)})
 		}
-		if !f.Folded(geom.Right) {
+		if !f.HasFold(geom.Right) {
 			open = append(open, []point{p(w, 0, z), p(w, d, z)})
 		}
 	}
@@ -111,7 +111,7 @@ const (
 	thenLeft = 164.0 // where it lies afterwards
 )
 
-// views is a view of what lies there first and one of what becomes of it. far is
+// views is a view of what lies there first and one of what becomes of it. rise is
 // the room above the ground that they take.
 func views(f Flat, scale, rise float64) (first, then view, ground float64) {
 	ground = upward*f.Size.H*scale + f.thick() + rise

@@ -29,17 +29,14 @@ type Fold struct {
 	Sewn  bool // the fold that is sewn through
 }
 
-func (f Fold) Title() string {
-	return fmt.Sprintf("Fold the %s half over the %s one", Halves[f.Over][0], Halves[f.Over][1])
-}
-
-func (f Fold) Desc() string {
-	out := fmt.Sprintf("The paper lies with %s. A dashed crease runs %s. An arrow goes over the crease: the %s edge comes to lie on the %s one. Then it lies with %s.",
-		f.Before.desc(), f.Before.LineRuns(LineOf(f.Over), f.At), Halves[f.Over][0], Halves[f.Over][1], f.After.desc())
+func (f Fold) Describe() (title, desc string) {
+	half := Halves[f.Over]
+	desc = fmt.Sprintf("The paper lies with %s. A dashed crease runs %s. An arrow goes over the crease: the %s edge comes to lie on the %s one. Then it lies with %s.",
+		f.Before.desc(), f.Before.LineRuns(LineOf(f.Over), f.At), half[0], half[1], f.After.desc())
 	if f.Sewn {
-		out += fmt.Sprintf(" The fold at the %s is the one that is sewn through.", Edges[FoldEdge(f.Over)])
+		desc += fmt.Sprintf(" The fold at the %s is the one that is sewn through.", Edges[FoldEdge(f.Over)])
 	}
-	return out
+	return fmt.Sprintf("Fold the %s half over the %s one", half[0], half[1]), desc
 }
 
 // LineRuns is where a line across the paper runs.
@@ -125,15 +122,14 @@ type Slit struct {
 	reorder.SlitBolt
 }
 
-func (s Slit) Title() string { return "Slit the fold at the " + Edges[s.Edge] }
-
 // Ends are the ends of an edge.
 var Ends = map[geom.Towards]string{geom.Up: "far", geom.Left: "left-hand", geom.Down: "near", geom.Right: "right-hand"}
 
-func (s Slit) Desc() string {
+func (s Slit) Describe() (title, desc string) {
 	from := map[geom.Towards]string{geom.Up: "near", geom.Down: "near", geom.Left: "left-hand", geom.Right: "left-hand"}[s.From]
-	return fmt.Sprintf("The paper lies with %s. A thick arrow, the way of the knife, runs along the fold at the %s from its %s end, and stops %s from its %s end.",
-		s.Lies.desc(), Edges[s.Edge], Ends[s.From], s.Lies.length(s.To), from)
+	return "Slit the fold at the " + Edges[s.Edge],
+		fmt.Sprintf("The paper lies with %s. A thick arrow, the way of the knife, runs along the fold at the %s from its %s end, and stops %s from its %s end.",
+			s.Lies.desc(), Edges[s.Edge], Ends[s.From], s.Lies.length(s.To), from)
 }
 
 func (s Slit) draw(c *canvas) float64 {
@@ -163,11 +159,9 @@ type Bolts struct {
 	reorder.OpenBolts
 }
 
-func (b Bolts) Title() string { return "Cut the bolts open" }
-
-func (b Bolts) Desc() string {
+func (b Bolts) Describe() (title, desc string) {
 	at := lists.Map(b.Edges, func(e geom.Towards) string { return Edges[e] })
-	return fmt.Sprintf("The gathering lies as it is read, with %s. A dashed line, the way of the knife, runs along the fold at the %s. The %s is the spine: it stays.",
+	return "Cut the bolts open", fmt.Sprintf("The gathering lies as it is read, with %s. A dashed line, the way of the knife, runs along the fold at the %s. The %s is the spine: it stays.",
 		b.Lies.desc(), refusal.List(at, "and"), Edges[b.Spine])
 }
 

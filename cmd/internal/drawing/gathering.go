@@ -16,15 +16,13 @@ type Nest struct {
 	More  bool // and so on
 }
 
-func (n Nest) Title() string { return "Lay into each other" }
-
-func (n Nest) Desc() string {
-	out := fmt.Sprintf("Seen from the end: an opened fold lies outermost, %s. Into its middle, fold into fold, goes %s.",
+func (n Nest) Describe() (title, desc string) {
+	desc = fmt.Sprintf("Seen from the end: an opened fold lies outermost, %s. Into its middle, fold into fold, goes %s.",
 		n.Names[0], strings.Join(n.Names[1:], ", then "))
 	if n.More {
-		out += " And so on."
+		desc += " And so on."
 	}
-	return out
+	return "Lay into each other", desc
 }
 
 func (n Nest) draw(c *canvas) float64 {
@@ -55,20 +53,18 @@ type Present struct {
 	reorder.Present
 }
 
-func (p Present) Title() string { return "How it is read" }
-
-func (p Present) Desc() string {
-	out := fmt.Sprintf("The paper lies with %s. ", p.Before.desc())
+func (p Present) Describe() (title, desc string) {
+	desc = fmt.Sprintf("The paper lies with %s. ", p.Before.desc())
 	switch p.turn() {
 	case printer.TurnLong:
-		out += "It is turned over, like the page of a book. Then it lies"
+		desc += "It is turned over, like the page of a book. Then it lies"
 	case printer.RotateHalf:
-		out += "It is turned half round, flat on the table. Then it lies"
+		desc += "It is turned half round, flat on the table. Then it lies"
 	default:
-		out = "The paper lies"
+		desc = "The paper lies"
 	}
-	out += fmt.Sprintf(" with %s; the spine is at the %s, and the first page is on top, upright.", p.After.desc(), Edges[p.Spine])
-	return out
+	desc += fmt.Sprintf(" with %s; the spine is at the %s, and the first page is on top, upright.", p.After.desc(), Edges[p.Spine])
+	return "How it is read", desc
 }
 
 func (p Present) turn() printer.Reload {
@@ -111,11 +107,10 @@ func (p Present) draw(c *canvas) float64 {
 // that go down them like stairs.
 type Backs struct{ Gatherings int }
 
-func (b Backs) Title() string { return "The spines of the gatherings" }
-
-func (b Backs) Desc() string {
-	return fmt.Sprintf("%s on each other, seen at their folds. On each fold is a dark block, and from the first to the last, on top of each other, the blocks go down like stairs, without a gap.",
-		reorder.Count(b.Gatherings, "gathering"))
+func (b Backs) Describe() (title, desc string) {
+	return "The spines of the gatherings",
+		fmt.Sprintf("%s on each other, seen at their folds. On each fold is a dark block, and from the first to the last, on top of each other, the blocks go down like stairs, without a gap.",
+			reorder.Count(b.Gatherings, "gathering"))
 }
 
 func (b Backs) draw(c *canvas) float64 {

@@ -52,10 +52,11 @@ func TestDrawingsOnPages(t *testing.T) {
 	paper := geom.Size{W: 210, H: 297}
 	for _, d := range append(firstSteps(), sewings()...) {
 		var page pdf.Drawing
+		title, _ := d.Describe()
 		at := geom.Point{X: 80, Y: 240}
 		high := OnPage(&page, d, at, 100)
 		if high < 15 || high > 120 || high != HeightAt(d, 100) {
-			t.Errorf("%s is %.1f mm high", d.Title(), high)
+			t.Errorf("%s is %.1f mm high", title, high)
 		}
 		var out bytes.Buffer
 		if err := pdf.Write(t.Context(), &out, pdf.PrintFile{Paper: paper, Sides: []pdf.Side{{Drawing: page}}}); err != nil {
@@ -68,12 +69,12 @@ func TestDrawingsOnPages(t *testing.T) {
 		}
 		dark, found := render.Dark(picture, 200)
 		if !found {
-			t.Fatalf("%s: nothing is drawn", d.Title())
+			t.Fatalf("%s: nothing is drawn", title)
 		}
 		mm := func(pixels int) float64 { return float64(pixels) * 25.4 / dpi }
 		ink := geom.Rect{X0: mm(dark.Min.X), Y0: paper.H - mm(dark.Max.Y), X1: mm(dark.Max.X), Y1: paper.H - mm(dark.Min.Y)}
 		if within := (geom.Rect{X0: at.X, Y0: at.Y - high, X1: at.X + 100, Y1: at.Y}); !ink.IsWithin(within, 0.6) {
-			t.Errorf("%s is drawn at %v, not within %v", d.Title(), ink, within)
+			t.Errorf("%s is drawn at %v, not within %v", title, ink, within)
 		}
 	}
 }

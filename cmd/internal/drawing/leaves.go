@@ -30,17 +30,16 @@ func (l Leaves) scheme() reorder.Scheme { return l.Form.Fold.Scheme() }
 // isNested tells whether the leaves lie in one another.
 func (l Leaves) isNested() bool { return l.scheme().Held == reorder.Sewn }
 
-// Moved is by how many mm the innermost pages are moved towards the spine.
-func (l Leaves) Moved() float64 {
+// Shift is by how many mm the innermost pages are moved towards the spine.
+func (l Leaves) Shift() float64 {
 	if !l.isNested() || l.Leaves < 2 {
 		return 0
 	}
 	return l.Creep.At((l.Leaves+1)/2 - 1)
 }
 
-func (l Leaves) Title() string { return l.Name }
-
-func (l Leaves) Desc() string {
+func (l Leaves) Describe() (title, desc string) {
+	title = l.Name
 	count := binding.LeavesText(l.Leaves)
 	from := "Seen from above, the spine at the left: "
 	if l.Form.Bind == reorder.BindRight {
@@ -48,23 +47,23 @@ func (l Leaves) Desc() string {
 	}
 	switch s := l.scheme(); {
 	case s.Strip:
-		return from + "one strip, folded to and fro, with " + count + "."
+		return title, from + "one strip, folded to and fro, with " + count + "."
 	case s.OneSided:
-		return from + count + ", each a sheet folded at the fore-edge, held at the open edges."
+		return title, from + count + ", each a sheet folded at the fore-edge, held at the open edges."
 	case !l.isNested():
-		return from + count + " on each other, held at the spine."
+		return title, from + count + " on each other, held at the spine."
 	}
-	out := from + count + ", nested."
-	switch moved := l.Moved(); {
-	case moved > 0:
-		out += fmt.Sprintf(" The innermost pages are moved by %s mm towards the spine.", hundredths(moved))
+	desc = from + count + ", nested."
+	switch shift := l.Shift(); {
+	case shift > 0:
+		desc += fmt.Sprintf(" The innermost pages are moved by %s mm towards the spine.", hundredths(shift))
 	case l.Leaves > 3:
-		out += " Pages are not moved for creep."
+		desc += " Pages are not moved for creep."
 	}
 	if l.Trimmed > 0 {
-		out += " The fore-edge is trimmed."
+		desc += " The fore-edge is trimmed."
 	}
-	return out
+	return title, desc
 }
 
 // hundredths is a length in mm as exactly as anybody measures it.
@@ -77,9 +76,10 @@ const (
 	mostCreep            = 48.0
 )
 
-func (l Leaves) step() float64 { return min(9, max(3.2, 84/float64(l.drawn()))) }
+func (l Leaves) step() float64 { return min(9, max(3.2, 84/float64(l.countDrawn()))) }
 
-func (l Leaves) drawn() int {
+// countDrawn is how many of the leaves are drawn.
+func (l Leaves) countDrawn() int {
 	if l.isNested() {
 		return min(l.Leaves, mostLeaves)
 	}
@@ -95,7 +95,7 @@ func (l Leaves) exaggeration() float64 {
 }
 
 func (l Leaves) draw(c *canvas) float64 {
-	n, step := l.drawn(), l.step()
+	n, step := l.countDrawn(), l.step()
 	thick := step * float64(l.Form.LeafThicknesses())
 	const top = 10.0
 	bottom := top + thick*float64(n-1)
@@ -139,7 +139,7 @@ func (l Leaves) draw(c *canvas) float64 {
 // drawNested draws leaf in leaf. Each begins a thickness further out than the one around it and ends as much
 // further; print stands in line where pages are moved, and else goes out with its leaf.
 func (l Leaves) drawNested(c *canvas, at func(x, y float64) point, top, step float64) {
-	n := l.drawn()
+	n := l.countDrawn()
 	deepest := (n+1)/2 - 1
 	out := step
 	if l.Creep > 0 && l.Caliper > 0 {
@@ -187,16 +187,16 @@ func (l Leaves) write(c *canvas, bottom float64) float64 {
 	if l.isNested() {
 		lines = append(lines, "thick lines: where print stands")
 	}
-	switch moved := l.Moved(); {
-	case moved > 0:
-		lines = append(lines, "the innermost pages are", fmt.Sprintf("moved by %s mm towards the spine", hundredths(moved)))
+	switch shift := l.Shift(); {
+	case shift > 0:
+		lines = append(lines, "the innermost pages are", fmt.Sprintf("moved by %s mm towards the spine", hundredths(shift)))
 	case l.isNested() && l.Leaves > 3:
 		lines = append(lines, "inner leaves stand out at the fore-edge;", "pages are not moved for that")
 	}
 	if l.Trimmed > 0 && l.isNested() {
 		lines = append(lines, "dashed: the fore-edge is cut off here")
 	}
-	if drawn := l.drawn(); drawn < l.Leaves {
+	if drawn := l.countDrawn(); drawn < l.Leaves {
 		lines = append(lines, fmt.Sprintf("%d of its %d leaves are drawn", drawn, l.Leaves))
 	}
 	if by := l.exaggeration(); by >= 1.5 {

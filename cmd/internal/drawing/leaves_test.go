@@ -26,10 +26,10 @@ func TestCreepIsSeen(t *testing.T) {
 			t.Errorf("creep %v: %s", creep, svg)
 		}
 	}
-	if moved := (Leaves{Form: reorder.FolioForm, Leaves: 8, Creep: 0.14}).Moved(); moved < 0.4199 || moved > 0.4201 {
+	if moved := (Leaves{Form: reorder.FolioForm, Leaves: 8, Creep: 0.14}).Shift(); moved < 0.4199 || moved > 0.4201 {
 		t.Errorf("moved by %v mm, want three thicknesses", moved)
 	}
-	if moved := (Leaves{Form: reorder.Form{Fold: reorder.Loose}, Leaves: 8, Creep: 0.14}).Moved(); moved != 0 {
+	if moved := (Leaves{Form: reorder.Form{Fold: reorder.Loose}, Leaves: 8, Creep: 0.14}).Shift(); moved != 0 {
 		t.Errorf("loose leaves are moved by %v mm", moved)
 	}
 }

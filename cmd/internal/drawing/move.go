@@ -85,21 +85,19 @@ func (m Move) Corners() (first, then Corner) {
 // Then is the stack as it lies at last.
 func (m Move) Then() Stack { return m.From.Put(m.Turn, m.To) }
 
-func (m Move) Title() string {
+func (m Move) Describe() (title, desc string) {
+	turned := turnedWords(m.Turn)
+	title = fmt.Sprintf("From %s to %s, %s", m.From.Where.short(), m.To.short(), turned)
 	if m.From.Where.String() == m.To.String() {
-		return fmt.Sprintf("The stack, %s", turnedWords(m.Turn))
+		title = "The stack, " + turned
 	}
-	return fmt.Sprintf("From %s to %s, %s", m.From.Where.short(), m.To.short(), turnedWords(m.Turn))
-}
-
-func (m Move) Desc() string {
 	what := "The whole stack"
 	if m.From.Sheets == 1 {
 		what = "The sheet"
 	}
 	from, to := m.Corners()
-	return fmt.Sprintf("%s lies %s, the %s up. It is laid %s %s, and then lies with the %s up. A dot in the %s of the upper side shows the turn: it ends in the %s, on the %s side.",
-		what, m.From.Where, m.From.Up.thing(), m.To, turnedWords(m.Turn), m.Then().Up.thing(), from, to, to.Side)
+	return title, fmt.Sprintf("%s lies %s, the %s up. It is laid %s %s, and then lies with the %s up. A dot in the %s of the upper side shows the turn: it ends in the %s, on the %s side.",
+		what, m.From.Where, m.From.Up.thing(), m.To, turned, m.Then().Up.thing(), from, to, to.Side)
 }
 
 const secondX = 172.0 // where the second stack of a move stands

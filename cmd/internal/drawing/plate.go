@@ -13,27 +13,26 @@ type FoldOut struct {
 	Units binding.Units
 }
 
-func (FoldOut) Title() string { return "How the leaf is folded" }
-
-func (f FoldOut) Desc() string {
-	out := "The open leaf, its guard at the left, with a dashed crease at "
+func (f FoldOut) Describe() (title, desc string) {
+	title = "How the leaf is folded"
+	desc = "The open leaf, its guard at the left, with a dashed crease at "
 	for i, at := range f.Folds {
 		if i > 0 {
-			out += " and at "
+			desc += " and at "
 		}
-		out += lengthIn(f.Units, at)
+		desc += lengthIn(f.Units, at)
 	}
-	out += " from the edge at the guard. Below, seen from an end of the spine, its panels lie on each other: "
+	desc += " from the edge at the guard. Below, seen from an end of the spine, its panels lie on each other: "
 	if len(f.Folds) == 2 {
-		return out + "the second over the first, and the third over the second, its free edge at the right, where an arrow pulls it out."
+		return title, desc + "the second over the first, and the third over the second, its free edge at the right, where an arrow pulls it out."
 	}
-	return out + "the second over the first, its free edge near the guard, from where an arrow turns it to the right."
+	return title, desc + "the second over the first, its free edge near the guard, from where an arrow turns it to the right."
 }
 
 func (f FoldOut) draw(c *canvas) float64 {
 	const left, right, top, high = 16.0, 284.0, 16.0, 58.0
 	scale := (right - left) / f.Width
-	c.area("o", point{left, top}, point{right, top}, point{right, top + high}, point{left, top + high})
+	c.box("o", left, top, right, top+high)
 	c.line("k", point{left, top}, point{left, top + high})
 	c.text("", point{left + 4, top - 4}, "guard")
 	for i, at := range f.Folds {
@@ -79,17 +78,16 @@ type LaidIn struct {
 	Stub   bool
 }
 
-func (LaidIn) Title() string { return "Where the leaf lies" }
-
-func (l LaidIn) Desc() string {
-	out := fmt.Sprintf("A gathering of %d leaves, seen from an end of its spine, which is at the left. A thick line, the leaf of other paper, lies after %d of them", l.Leaves, l.Before)
+func (l LaidIn) Describe() (title, desc string) {
+	title = "Where the leaf lies"
+	desc = fmt.Sprintf("A gathering of %d leaves, seen from an end of its spine, which is at the left. A thick line, the leaf of other paper, lies after %d of them", l.Leaves, l.Before)
 	switch l.How {
 	case reorder.Wrapped:
-		return out + "; it is folded at the spine and comes back on the other side of the leaves it lies round."
+		return title, desc + "; it is folded at the spine and comes back on the other side of the leaves it lies round."
 	case reorder.Guard:
-		return out + "; it touches a short strip that is folded at the spine round the same leaves."
+		return title, desc + "; it touches a short strip that is folded at the spine round the same leaves."
 	}
-	return out + "; at the spine a drop of paste holds it to the leaf below it."
+	return title, desc + "; at the spine a drop of paste holds it to the leaf below it."
 }
 
 func (l LaidIn) draw(c *canvas) float64 {

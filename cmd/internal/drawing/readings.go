@@ -3,8 +3,6 @@ package drawing
 import (
 	"fmt"
 	"math"
-
-	"foldwright/printer"
 )
 
 // Spans is the two lengths of a test sheet that are measured with a ruler, from corner to corner.
@@ -13,20 +11,16 @@ type Spans struct {
 	Across, Along string  // what they should be
 }
 
-func (s Spans) Title() string {
+func (s Spans) Describe() (title, desc string) {
 	n := cornersOf[s.Side]
-	return fmt.Sprintf("From %s to %s, and from %s to %s", n[0], n[1], n[3], n[0])
-}
-
-func (s Spans) Desc() string {
-	n := cornersOf[s.Side]
-	return fmt.Sprintf("The test sheet with its %s towards you. One line runs along its upper edge, from %s to %s: it should be %s long. The other runs up its left edge, from %s to %s: it should be %s long.",
+	title = fmt.Sprintf("From %s to %s, and from %s to %s", n[0], n[1], n[3], n[0])
+	return title, fmt.Sprintf("The test sheet with its %s towards you. One line runs along its upper edge, from %s to %s: it should be %s long. The other runs up its left edge, from %s to %s: it should be %s long.",
 		s.Side, n[0], n[1], s.Across, n[3], n[0], s.Along)
 }
 
 func (s Spans) draw(c *canvas) float64 {
 	h := held{corner: point{90, 24}, wide: 120, high: 156}
-	h.outline(c)
+	h.drawOutline(c)
 	n := cornersOf[s.Side]
 	in := 18.0
 	var marks [4]point
@@ -35,22 +29,21 @@ func (s Spans) draw(c *canvas) float64 {
 		c.line("", point{marks[i].x - 6, marks[i].y}, point{marks[i].x + 6, marks[i].y})
 		c.line("", point{marks[i].x, marks[i].y - 6}, point{marks[i].x, marks[i].y + 6})
 	}
-	h.corners(c, "m", n, in+13)
+	h.writeCorners(c, "m", n, in+13)
 	c.line("k", marks[0], marks[1])
 	c.line("k", marks[3], marks[0])
 	c.text("c", point{h.corner.x + h.wide/2, 16}, s.Across)
 	c.text("", point{8, h.corner.y + h.high/2}, s.Along)
-	h.word(c, "c", 0.5, 0.5, s.Side.String())
+	h.write(c, "c", 0.5, 0.5, s.Side.String())
 	return h.corner.y + h.high + 8
 }
 
 // Margin is how far the cross N lies from the left edge and the lower one.
 type Margin struct{ Left, Lower string } // what they should be
 
-func (Margin) Title() string { return "How far the cross N lies from the edges" }
-
-func (m Margin) Desc() string {
-	return fmt.Sprintf("The lower left corner of the front. From the left edge of the paper to the middle of the cross N it should be %s, from the lower edge %s.", m.Left, m.Lower)
+func (m Margin) Describe() (title, desc string) {
+	return "How far the cross N lies from the edges",
+		fmt.Sprintf("The lower left corner of the front. From the left edge of the paper to the middle of the cross N it should be %s, from the lower edge %s.", m.Left, m.Lower)
 }
 
 func (m Margin) draw(c *canvas) float64 {
@@ -78,10 +71,9 @@ type Light struct {
 // Meets is the line of the front that meets one of the back, from the zero line.
 func (l Light) Meets() int { return int(math.Round(l.Reading / (l.Front - l.Back))) }
 
-func (Light) Title() string { return "Which numbered line meets a line of the other row?" }
-
-func (l Light) Desc() string {
-	return fmt.Sprintf("A row of lines with the numbers of millimetres, and below it a row of lines without. Here line number %d after the 0 meets a line of the other row exactly: the reading is %g.", l.Meets(), l.Reading)
+func (l Light) Describe() (title, desc string) {
+	return "Which numbered line meets a line of the other row?",
+		fmt.Sprintf("A row of lines with the numbers of millimetres, and below it a row of lines without. Here line number %d after the 0 meets a line of the other row exactly: the reading is %g.", l.Meets(), l.Reading)
 }
 
 func (l Light) draw(c *canvas) float64 {
@@ -120,16 +112,15 @@ func (l Light) draw(c *canvas) float64 {
 // Four is where four things are read on a test sheet: at the middle of each edge.
 type Four struct{ Side Content }
 
-func (f Four) Title() string { return "Top, right, bottom and left of the " + f.Side.String() }
-
-func (f Four) Desc() string {
-	return fmt.Sprintf("The test sheet with its %s towards you, its arrow pointing up. At the middle of each edge is a row of lines.", f.Side)
+func (f Four) Describe() (title, desc string) {
+	return "Top, right, bottom and left of the " + f.Side.String(),
+		fmt.Sprintf("The test sheet with its %s towards you, its arrow pointing up. At the middle of each edge is a row of lines.", f.Side)
 }
 
 func (f Four) draw(c *canvas) float64 {
 	h := held{corner: point{96, 22}, wide: 108, high: 140}
-	h.outline(c)
-	h.corners(c, "m", cornersOf[f.Side], 14)
+	h.drawOutline(c)
+	h.writeCorners(c, "m", cornersOf[f.Side], 14)
 	var rows [][]point
 	for i := -3.0; i <= 3; i++ {
 		by := 6 * i
@@ -151,10 +142,9 @@ type Ladder struct {
 	Reaches int // the outermost step that has its black end
 }
 
-func (Ladder) Title() string { return "Which is the outermost step with its black end?" }
-
-func (l Ladder) Desc() string {
-	return fmt.Sprintf("A ladder of %d steps at the edge of the paper. The ends of the first %d are cut off. Step %d has its black end, so the answer is %d.", l.Steps, l.Reaches-1, l.Reaches, l.Reaches)
+func (l Ladder) Describe() (title, desc string) {
+	return "Which is the outermost step with its black end?",
+		fmt.Sprintf("A ladder of %d steps at the edge of the paper. The ends of the first %d are cut off. Step %d has its black end, so the answer is %d.", l.Steps, l.Reaches-1, l.Reaches, l.Reaches)
 }
 
 func (l Ladder) draw(c *canvas) float64 {
@@ -180,67 +170,4 @@ func (l Ladder) draw(c *canvas) float64 {
 	c.arrow("", point{x, foot + 34}, point{x, foot + 8})
 	c.text("", point{x + 6, foot + 34}, fmt.Sprintf("here: %d", l.Reaches))
 	return foot + 42
-}
-
-// ActualSize is a page on its paper: as large as it, or made smaller.
-type ActualSize struct{ Full bool }
-
-func (a ActualSize) Title() string {
-	if a.Full {
-		return "Printed at actual size"
-	}
-	return "Fitted to the paper"
-}
-
-func (a ActualSize) Desc() string {
-	if a.Full {
-		return "The print fills the paper as in the file: 100 percent."
-	}
-	return "The print is smaller than in the file, with a rim all around it."
-}
-
-func (a ActualSize) draw(c *canvas) float64 {
-	h := held{corner: point{102, 6}, wide: 96, high: 124}
-	h.outline(c)
-	rim, text := 0.03, "100 percent"
-	if !a.Full {
-		rim, text = 0.13, "less"
-	}
-	c.area("d", h.at(rim, rim), h.at(1-rim, rim), h.at(1-rim, 1-rim), h.at(rim, 1-rim))
-	h.word(c, "c", 0.5, 0.5, text)
-	return 136
-}
-
-// Way is how a printer prints both sides, seen from the side.
-type Way struct{ Is printer.TwoSided }
-
-func (w Way) Title() string {
-	if w.Is == printer.Automatic {
-		return "The printer turns the paper itself"
-	}
-	return "You put the paper back"
-}
-
-func (w Way) Desc() string {
-	if w.Is == printer.Automatic {
-		return "The paper goes into the printer, is turned over inside, and comes out printed on both sides."
-	}
-	return "The paper comes out printed on one side, and a hand takes it from the delivery back into the tray."
-}
-
-func (w Way) draw(c *canvas) float64 {
-	c.box("o", 92, 14, 208, 104)
-	c.text("", point{98, 30}, "printer")
-	c.line("f", point{20, 84}, point{92, 84})
-	c.line("f", point{208, 56}, point{280, 56})
-	c.text("", point{20, 100}, "tray")
-	c.text("e", point{270, 48}, "delivery")
-	if w.Is == printer.Automatic {
-		c.arrow("k", point{110, 84}, point{172, 84}, point{190, 70}, point{172, 56}, point{130, 56}, point{118, 66}, point{130, 76}, point{150, 76})
-		return 112
-	}
-	c.arrow("k", point{110, 84}, point{150, 80}, point{190, 58})
-	c.arrow("d", point{250, 64}, point{250, 124}, point{50, 124}, point{50, 94})
-	c.text("c", point{150, 120}, "back by hand")
-	return 132
 }

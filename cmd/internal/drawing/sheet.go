@@ -66,8 +66,8 @@ func nearestEdge(s geom.Size) string {
 	return ""
 }
 
-// Desc says which page stands where: row by row from the far edge, from the left.
-func (p Print) Desc() string {
+// desc says which page stands where: row by row from the far edge, from the left.
+func (p Print) desc() string {
 	rows := p.rows()
 	out := strings.Join(lists.Map(rows, func(row []Panel) string { return strings.Join(lists.Map(row, Panel.String), ", ") }), "; then ")
 	if len(rows) > 1 {
@@ -174,10 +174,8 @@ type Laid struct {
 	Print
 }
 
-func (l Laid) Title() string { return l.What }
-
-func (l Laid) Desc() string {
-	return strings.ToUpper(l.Label[:1]) + l.Label[1:] + nearestEdge(l.Size) + ": " + l.Print.Desc() + "."
+func (l Laid) Describe() (title, desc string) {
+	return l.What, strings.ToUpper(l.Label[:1]) + l.Label[1:] + nearestEdge(l.Size) + ": " + l.Print.desc() + "."
 }
 
 func (l Laid) draw(c *canvas) float64 {

@@ -29,15 +29,15 @@ const (
 	BesideTray // on the table, waiting to be loaded as it would lie in the tray
 )
 
-// onTable tells whether the stack lies neither in the tray nor in the delivery.
-func (w Where) onTable() bool { return w != Tray && w != Delivery }
+// isOnTable tells whether the stack lies neither in the tray nor in the delivery.
+func (w Where) isOnTable() bool { return w != Tray && w != Delivery }
 
 func (w Where) short() string {
 	return [...]string{"", "the tray", "the delivery", "the table", "the table", "the table"}[w]
 }
 
 func (w Where) String() string {
-	if w.onTable() {
+	if w.isOnTable() {
 		return "on the table"
 	}
 	return "in " + w.short()
@@ -120,7 +120,7 @@ func (s Stack) drawAt(c *canvas, left float64, way bool) (v view, thick float64)
 func (w Where) draw(c *canvas, v view, thick float64, way bool) {
 	const rim = 9.0
 	left, right, near, far := -rim, sheetWide+rim, -rim, sheetDeep+rim
-	if w.onTable() {
+	if w.isOnTable() {
 		c.line("h", v.all(place{left - 2, near - 4, 0}, place{right + 14, near - 4, 0})...)
 		return
 	}
@@ -150,7 +150,7 @@ const printerHigh = 28.0
 
 // roomAbove is the room that what lies there takes above the ground.
 func (w Where) roomAbove(thick float64) float64 {
-	if w.onTable() {
+	if w.isOnTable() {
 		return upward*sheetDeep + thick + 4
 	}
 	return upward*(sheetDeep+9) + thick + printerHigh + 4

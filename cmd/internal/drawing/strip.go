@@ -15,12 +15,11 @@ type Join struct {
 	reorder.Join
 }
 
-func (j Join) Title() string { return "Join the sheets" }
-
-func (j Join) Desc() string {
+func (j Join) Describe() (title, desc string) {
 	where := map[geom.Towards]string{geom.Right: "to the right of", geom.Left: "to the left of", geom.Down: "on the near side of"}[j.To]
-	return fmt.Sprintf("The second sheet lies %s the first, over its bare end, which is hatched: there is the glue. From the beginning of the first to that of the second are %s.",
-		where, j.Sheet.length(j.At))
+	return "Join the sheets",
+		fmt.Sprintf("The second sheet lies %s the first, over its bare end, which is hatched: there is the glue. From the beginning of the first to that of the second are %s.",
+			where, j.Sheet.length(j.At))
 }
 
 func (j Join) draw(c *canvas) float64 {
@@ -71,12 +70,11 @@ type Pleat struct {
 	Units binding.Units // that lengths are told in
 }
 
-func (p Pleat) Title() string { return "Fold the strip to and fro" }
-
-func (p Pleat) Desc() string {
+func (p Pleat) Describe() (title, desc string) {
 	side := map[geom.Towards]string{geom.Right: "right", geom.Left: "left", geom.Down: "near side"}[p.To]
-	return fmt.Sprintf("Seen from the side: %s of %s, folded to and fro. Page 1 lies on top, the first fold is at the %s, and the second page goes back beneath it.",
-		reorder.Count(p.Pages, "page"), lengthIn(p.Units, p.Width), side)
+	return "Fold the strip to and fro",
+		fmt.Sprintf("Seen from the side: %s of %s, folded to and fro. Page 1 lies on top, the first fold is at the %s, and the second page goes back beneath it.",
+			reorder.Count(p.Pages, "page"), lengthIn(p.Units, p.Width), side)
 }
 
 func (p Pleat) draw(c *canvas) float64 {

@@ -59,9 +59,9 @@ func parseAll(data []byte) (log Log) {
 	return log
 }
 
-// Update adds to the log what more says, who is told what stands there already and is called while nobody else
-// writes. Lines without a time get that of now, lines without a plan that of the folder. Nothing that stands there is
-// changed, not what a kill has left of a line either: the next one begins on a line of its own.
+// Update adds lines to the log: more is given what stands there already and returns them, and meanwhile nobody else
+// writes. A line without a time gets that of now, one without a plan that of the folder. What stands there is never
+// changed, not even half a line that a kill has left: the next one begins on a line of its own.
 func Update(ctx context.Context, folder string, more func(Log) []Line) (err error) {
 	held, err := acquire(context.WithoutCancel(ctx), filepath.Join(folder, lockFile))
 	if err != nil {

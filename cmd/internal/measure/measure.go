@@ -1,6 +1,6 @@
 // Package measure is the bench figures of a prepared book: what was measured and chosen ([Asked]), the
 // figures that follow from it and from the book's plan ([Asked.Sheets]), and how they are shown: as
-// tables of text ([Tables]), as drawings to scale ([CoverOf], [BlockOf]), as files to print ([Files]).
+// tables of text ([WriteTables]), as drawings to scale ([CoverOf], [BlockOf]), as files to print ([Files]).
 //
 // The command measure and the page in the browser stand on the same values. What follows from
 // what is the business of package binding; nothing is worked out here.

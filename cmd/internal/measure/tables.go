@@ -14,8 +14,8 @@ import (
 	"foldwright/reorder/phrase"
 )
 
-// Tables writes the figures of each volume as tables that a person can read. The errors are those of w.
-func Tables(w io.Writer, sheets []binding.Sheet, style phrase.Style) error {
+// WriteTables writes the figures of each volume as tables that a person can read. The errors are those of w.
+func WriteTables(w io.Writer, sheets []binding.Sheet, style phrase.Style) error {
 	for i, sheet := range sheets {
 		if len(sheets) > 1 {
 			visible.Fprintf(w, "volume %d\n\n", i+1)
@@ -152,6 +152,6 @@ func (f Files) Holds(place string, sheets []binding.Sheet) bool {
 
 func (f Files) figures(sheets []binding.Sheet) (string, error) {
 	var figures strings.Builder
-	err := Tables(visible.NewWriter(&figures), sheets, f.Style)
+	err := WriteTables(visible.NewWriter(&figures), sheets, f.Style)
 	return figures.String(), err
 }

@@ -16,7 +16,7 @@ type CheckSheet struct {
 	Marks []string
 }
 
-var checkLink = link{"print the check sheet", "check"}
+var checkLink = link{"print the check sheet", CheckAnchor}
 
 func checkSheetPart(j Job) Part {
 	first := j.CheckSheet.Files[0]

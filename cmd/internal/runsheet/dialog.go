@@ -4,12 +4,12 @@ import "foldwright/printer"
 
 var dialogLink = link{"the settings", "dialog"}
 
-// settingsStage is the settings of the print dialog in one line, and one by one.
-func settingsStage(j Job) Stage {
+// SettingsStage is the settings of the print dialog in one line, and one by one.
+func SettingsStage(j Job) Stage {
 	return Stage{
 		Anchor: "dialog", Heading: "Set the print dialog", Steps: []Step{settingsStep(j)},
 		Drawers: []Stage{
-			{Heading: "Settings one by one", Notes: settings(j), Open: j.cautious()},
+			{Heading: "Settings one by one", Notes: settings(j), Open: j.isCautious()},
 			{Heading: "What these files expect of your printer", Notes: []Note{factsNote(j.Profile)}},
 		},
 	}
@@ -17,26 +17,26 @@ func settingsStage(j Job) Stage {
 
 func settingsStep(j Job) Text {
 	sides, order := say("{} off", wTwoSided), "not reversed"
-	if j.turnsItself() {
+	if j.isAutomatic() {
 		sides = say("{} on, {}", wTwoSided, wFlipLong)
 	}
 	if j.Profile.Sends == printer.LastPageFirst {
 		order = "in the order that the test sheet had"
 	}
 	t := text("In the {}, for every file: {}, actual size (100 percent), {}, 1 copy, all pages, {}; everything else off.", wPrintDialog, j.Paper.Word(), sides, order)
-	if !j.cautious() && len(j.CheckSheet.Files) > 0 {
+	if !j.isCautious() && len(j.CheckSheet.Files) > 0 {
 		t.Else = say("Another tray, paper or computer than on the {}? First {}.", wTestSheet, checkLink)
 	}
 	return t
 }
 
-// turnsItself tells whether the printer prints both sides of a sheet by itself.
-func (j Job) turnsItself() bool {
+// isAutomatic tells whether the printer prints both sides of a sheet by itself.
+func (j Job) isAutomatic() bool {
 	return j.Profile.TwoSided == printer.Automatic && j.Form.IsTwoSided()
 }
 
 func settings(j Job) []Note {
-	both := j.turnsItself()
+	both := j.isAutomatic()
 	notes := []Note{
 		everyFileNote, actualSize, noFitting, noCentring, twoSidedStep(both), paperStep(j), onePerSheet, oneCopy, allPages,
 		pageOrderStep(j.Profile.Sends), keepBlanks, noTurning, noBooklet,

@@ -113,7 +113,7 @@ func (h Hand) drawNest() drawing.Drawing {
 
 // The stairs on the backs are drawn where they are printed.
 func (c Collate) Drawing() drawing.Drawing {
-	if !c.stairs() {
+	if !c.hasStairs() {
 		return nil
 	}
 	return drawing.Backs{Gatherings: len(c.Gatherings)}
@@ -181,10 +181,10 @@ func (l workpiece) after(m reorder.Motion) workpiece {
 // moving part's outer edge lie on the other's.
 func foldOver(p drawing.Flat, m reorder.FoldOver) drawing.Flat {
 	made := drawing.FoldEdge(m.Over)
-	if other := made.Opposite(); p.Folded(made) && !p.Folded(other) {
+	if other := made.Opposite(); p.HasFold(made) && !p.HasFold(other) {
 		p.Folds = append(p.Folds, other)
 	}
-	if !p.Folded(made) {
+	if !p.HasFold(made) {
 		p.Folds = append(p.Folds, made)
 	}
 	p.Size, _ = drawing.CutParts(p.Size, drawing.LineOf(m.Over), m.At)

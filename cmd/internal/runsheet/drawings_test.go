@@ -107,7 +107,7 @@ func checkDrawn(m reorder.Motion, d drawing.Drawing, before, after geom.Size, fo
 		return checkFolded(m, d.(drawing.Fold), before, after, slit)
 	case reorder.SlitBolt:
 		d := d.(drawing.Slit)
-		if !sameSize(d.Lies.Size, before) || d.SlitBolt != m || !d.Lies.Folded(m.Edge) {
+		if !sameSize(d.Lies.Size, before) || d.SlitBolt != m || !d.Lies.HasFold(m.Edge) {
 			return fmt.Errorf("%+v is drawn as %+v", m, d)
 		}
 		slit[m.Edge] = true
@@ -121,7 +121,7 @@ func checkDrawn(m reorder.Motion, d drawing.Drawing, before, after geom.Size, fo
 		}
 	case reorder.Present:
 		d := d.(drawing.Present)
-		if !sameSize(d.Before.Size, before) || !sameSize(d.After.Size, after) || d.Present != m || m.Held == reorder.Sewn && !d.After.Folded(m.Spine) {
+		if !sameSize(d.Before.Size, before) || !sameSize(d.After.Size, after) || d.Present != m || m.Held == reorder.Sewn && !d.After.HasFold(m.Spine) {
 			return fmt.Errorf("%+v of %s is drawn as %+v", m, before, d)
 		}
 	case reorder.OpenBolts:
@@ -165,11 +165,11 @@ func checkFolded(m reorder.FoldOver, d drawing.Fold, before, after geom.Size, sl
 	if m.Over == reorder.FarOverNear {
 		crossed, made = []geom.Towards{geom.Left, geom.Right}, geom.Up
 	}
-	if !d.After.Folded(made) {
+	if !d.After.HasFold(made) {
 		return fmt.Errorf("%+v is drawn as %+v", m, d)
 	}
 	for _, e := range crossed {
-		if d.Before.Folded(e) && !slit[e] {
+		if d.Before.HasFold(e) && !slit[e] {
 			return fmt.Errorf("a fold is drawn at the edge %s, which would crumple", e)
 		}
 	}
@@ -220,7 +220,8 @@ func TestTurnsAreDrawnAsTheyAreTold(t *testing.T) {
 	}
 	for reload, want := range words {
 		back := PutBack{Reload: reload, Stack: drawing.Stack{Sheets: 3, Up: drawing.Blank, Under: drawing.Front}}
-		told, drawn := back.Text().Lead.String(), back.Drawing().Desc()
+		told := back.Text().Lead.String()
+		_, drawn := back.Drawing().Describe()
 		for other, word := range words {
 			if strings.Contains(told, word) != (other == reload) || strings.Contains(drawn, word) != (other == reload) {
 				t.Errorf("%s, %q: %q is drawn as %q", reload, want, told, drawn)

@@ -96,6 +96,14 @@ func (h Hand) layDown(m reorder.LayDown) Text {
 		why("The first page lies on top.")
 }
 
+// manyCuts is so many pieces of a sheet that a corner which is not square shows in the last
+// of them (common practice, no source).
+const manyCuts = 8
+
+var squareCornerStep = text("Hold a set square to the near left corner of the stack. If it is not square, shave the near edge until it is.").
+	why("Cuts add up: a slant at the first shows in the last piece.").
+	why("Before every cut, knock the stack even into this corner again.")
+
 func (h Hand) cut(m reorder.CutPile) Text {
 	half := drawing.Halves[m.On]
 	t := text("Cut the stack through its middle {}. Then lay the {} half on the {} one.", h.work.paper.LineRuns(m.Line, m.At), half[0], half[1])

@@ -90,8 +90,8 @@ func (j Job) sheets() (n int) {
 	return n
 }
 
-// cautious tells whether nobody has seen yet that the printer does what its profile says.
-func (j Job) cautious() bool { return j.Guessed || len(j.Profile.Assumed) > 0 }
+// isCautious tells whether nobody has seen yet that the printer does what its profile says.
+func (j Job) isCautious() bool { return j.Guessed || len(j.Profile.Assumed) > 0 }
 
 // Marks is which marks are printed on the sheets.
 type Marks struct {
@@ -162,7 +162,7 @@ type Part struct {
 // Parts is the whole run sheet.
 func Parts(j Job) []Part {
 	var parts []Part
-	if j.cautious() {
+	if j.isCautious() {
 		parts = cautiousParts(j)
 	} else {
 		parts = append(warningsPart(j), settledParts(j, j.Runs)...)

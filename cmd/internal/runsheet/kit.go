@@ -23,8 +23,8 @@ type Start struct {
 	Runs      []StartRun    `json:"runs"`
 }
 
-// oneSided tells whether the backs of the book stay blank.
-func (s Start) oneSided() bool { return s.TestBack == "" }
+// isOneSided tells whether the backs of the book stay blank.
+func (s Start) isOneSided() bool { return s.TestBack == "" }
 
 // PutBackRead is how the stack is put back after a reading of the pin.
 type PutBackRead struct {
@@ -69,18 +69,18 @@ const right = "K2"
 
 // KitParts is the whole page start-here.
 func KitParts(k Kit) []Part {
-	about := Stage{Notes: k.makerNotes(anyPrinterNote(k.Start.oneSided()), needsNote(k))}
+	about := Stage{Notes: k.makerNotes(anyPrinterNote(k.Start.isOneSided()), needsNote(k))}
 	parts := []Part{{Anchor: "begin", Heading: "Before you begin", Stages: []Stage{about, printerCare}}}
 	s := Stage{Heading: "Look through the settings", Notes: []Note{everyFileNote}, Steps: []Step{
 		actualSize, noFitting, noCentring, paperStep(k.Job), onePerSheet, oneCopy, allPages, sameOrder, keepBlanks, noTurning, noBooklet,
 	}}
-	if k.Start.oneSided() {
+	if k.Start.isOneSided() {
 		s.Steps = append(s.Steps, twoSidedStep(false))
 	} else {
 		s.Steps = append(s.Steps, noHandHelp)
 	}
 	parts = append(parts, Part{Anchor: "dialog", Heading: "Set up the print dialog", Stages: []Stage{s}})
-	if k.Start.oneSided() {
+	if k.Start.isOneSided() {
 		parts = append(parts, oneSidedPart(k))
 	} else {
 		parts = append(parts, byHandPart(k), twoSidedPart(k))
@@ -121,7 +121,7 @@ func kitPart(k Kit, p Part, test []Step, passes func(StartRun) []Step) Part {
 	p.Stages = []Stage{{Heading: "Find out about your printer", Steps: test}}
 	for _, r := range k.Start.Runs {
 		steps := append([]Step{EmptyTray{}, LoadBook{r.Sheets, k.Paper}}, passes(r)...)
-		steps = append(steps, FrontsUp{r, k.Start.oneSided()})
+		steps = append(steps, FrontsUp{r, k.Start.isOneSided()})
 		heading := "Print the book"
 		if len(k.Start.Runs) > 1 {
 			heading = fmt.Sprintf("Print run %d: %s", r.Number, reorder.Count(r.Sheets, "sheet"))

@@ -6,14 +6,14 @@ import "foldwright/printer"
 // printer orders its sheets: every missing sheet is printed by its page.
 func kitTrouble(k Kit) Part {
 	part := Part{Anchor: troubleAnchor, Heading: troubleLink.text}
-	s := Stage{Heading: countLink.text, Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(!k.Start.oneSided())}}
+	s := Stage{Heading: countLink.text, Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(!k.Start.isOneSided())}}
 	if k.SideNames {
-		s.Steps = append(s.Steps, listMissingStep(!k.Start.oneSided()), PrintMissing{k.Start, exampleOf(k.Job)}, fillGapsStep)
+		s.Steps = append(s.Steps, listMissingStep(!k.Start.isOneSided()), PrintMissing{k.Start, exampleOf(k.Job)}, fillGapsStep)
 	} else {
 		s.Steps = append(s.Steps, startAgainStep)
 	}
 	misfit := Stage{Heading: misfitLink.text, Anchor: misfitLink.to, Notes: []Note{wrongOrderNote}}
-	if !k.Start.oneSided() {
+	if !k.Start.isOneSided() {
 		misfit.Notes = []Note{wrongChoiceNote, wrongOrderNote}
 	}
 	part.Stages = []Stage{s, misfit}
@@ -45,7 +45,7 @@ type PrintMissing struct {
 
 // Ways are the kinds of files with the order of each.
 func (p PrintMissing) Ways() []KitWay {
-	if p.Start.oneSided() {
+	if p.Start.isOneSided() {
 		return []KitWay{
 			{"I", FileOrder{Pass: printer.FrontPass}}, {"III", FileOrder{Pass: printer.FrontPass, Descending: true}},
 		}
@@ -72,12 +72,12 @@ func (p PrintMissing) Text() Text {
 		switch {
 		case w.Order.Pass == printer.BothPass:
 			kind = "two-sided file"
-		case !p.Start.oneSided():
+		case !p.Start.isOneSided():
 			kind = "by-hand file"
 		}
 		t.List = append(t.List, say("{} with {} in its name: {}, and {}", kind, literal(w.Numeral), w.Order.Of(r.Place, r.Of).say(), w.Order.forOthers()))
 	}
-	if !p.Start.oneSided() {
+	if !p.Start.isOneSided() {
 		t.More = []Sentence{say("By hand print the fronts first. Put the sheets back in the way that you have found in the test, and print the backs of the same sheets. Where only backs are missing, print only their pages of the back file.")}
 	}
 	return t

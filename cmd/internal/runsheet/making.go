@@ -14,32 +14,27 @@ func makingPart(j Job) Part {
 		return platesPart(j)
 	}
 	stages := append(append(j.handStages(), checkStage(j)), j.insertStages()...)
-	return Part{Anchor: "make", Heading: "Fold", Stages: append(stages, afterStage(j))}
+	return Part{Anchor: MakeAnchor, Heading: "Fold", Stages: append(stages, afterStage(j))}
 }
 
 // restPart makes the other gatherings like the one that was tried.
 func restPart(j Job) Part {
 	others := j
 	others.Gatherings, others.Handwork, others.Runs = j.Gatherings[1:], j.Trial.Then, j.Trial.Rest
-	stages := others.handStages()
-	like := Stage{Heading: "Fold the others", Steps: []Step{LikeTrial{Steps([]Part{{Stages: stages[1:]}})}}}
-	out := append([]Stage{stages[0], like, checkStage(j)}, j.insertStages()...)
-	return Part{Anchor: "make", Heading: "Fold", Stages: append(out, afterStage(j))}
+	like := Stage{Heading: "Fold the others", Steps: []Step{likeTrialStep}}
+	out := append([]Stage{others.handStages()[0], like, checkStage(j)}, j.insertStages()...)
+	return Part{Anchor: MakeAnchor, Heading: "Fold", Stages: append(out, afterStage(j))}
 }
 
-// LikeTrial makes all gatherings as the first one was made.
-type LikeTrial struct{ Steps []Step }
-
-func (LikeTrial) Text() Text {
-	return text("Do with each {} what you did with the first one, under {}. Then lay the first one on top of the others.", wGathering, trialLink)
-}
+// likeTrialStep makes all gatherings as the first one was made.
+var likeTrialStep = text("Do with each {} what you did with the first one, under {}. Then lay the first one on top of the others.", wGathering, trialLink)
 
 // handStages is what the hands do until the gatherings lie there to be read, the first
 // of them the sorting.
 func (j Job) handStages() []Stage {
-	sort, cut, fold, nest, _ := j.handwork()
+	steps := j.handSteps()
 	scheme := j.Form.Fold.Scheme()
-	folding := Stage{Heading: "Fold", Steps: fold}
+	folding := Stage{Heading: "Fold", Steps: steps.fold}
 	switch {
 	case scheme.Strip:
 		folding.Heading = "Join and fold"
@@ -48,20 +43,20 @@ func (j Job) handStages() []Stage {
 	case scheme.CutOff != nil:
 		folding.Drawers = j.knifeDrawers()
 	}
-	if len(nest) == 1 { // nothing is laid together
-		folding.Steps, nest = append(folding.Steps, nest...), nil
+	if len(steps.nest) == 1 { // nothing is laid together
+		folding.Steps, steps.nest = append(folding.Steps, steps.nest...), nil
 	}
-	sorting := Stage{Heading: "Sort the sheets", Steps: sort}
+	sorting := Stage{Heading: "Sort the sheets", Steps: steps.sort}
 	if j.Marks != (Marks{}) {
 		sorting.Drawers = []Stage{{Heading: "The marks on the sheets", Notes: []Note{marksNote(j.Marks)}}}
 	}
 	return slices.DeleteFunc([]Stage{
-		sorting, {Heading: "Cut", Steps: cut, Drawers: j.knifeDrawers()}, folding, {Heading: "Nest", Steps: nest},
+		sorting, {Heading: "Cut", Steps: steps.cut, Drawers: j.knifeDrawers()}, folding, {Heading: "Nest", Steps: steps.nest},
 	}, func(s Stage) bool { return len(s.Steps) == 0 })
 }
 
 func (j Job) knifeDrawers() []Stage {
-	safe := Stage{Heading: "Safe with knives", Notes: []Note{knives}, Paper: j.cautious()}
+	safe := Stage{Heading: "Safe with knives", Notes: []Note{knives}, Paper: j.isCautious()}
 	if j.Form.Cut >= manyCuts {
 		safe.Notes = append(safe.Notes, smallPieces)
 	}
@@ -69,8 +64,7 @@ func (j Job) knifeDrawers() []Stage {
 }
 
 func checkStage(j Job) Stage {
-	_, _, _, _, bolts := j.handwork()
-	s := Stage{Heading: "Press and check", Steps: []Step{pressStep(j.Form.Fold), Collate{j, len(bolts) > 0}}}
+	s := Stage{Heading: "Press and check", Steps: []Step{pressStep(j.Form.Fold), Collate{j, len(j.handSteps().bolts) > 0}}}
 	if len(j.Volumes) > 1 {
 		s.Steps = append(s.Steps, partVolumesStep(j.Volumes))
 	}
@@ -82,7 +76,7 @@ const bindHeading = "Bind"
 
 // afterStage is what a binder does with the gatherings.
 func afterStage(j Job) Stage {
-	safe := Stage{Heading: "Safe with needles, knives and glue", Notes: []Note{needles, knives, adhesives}, Paper: j.cautious()}
+	safe := Stage{Heading: "Safe with needles, knives and glue", Notes: []Note{needles, knives, adhesives}, Paper: j.isCautious()}
 	if j.Form.Fold.Scheme().Strip { // nothing is sewn or stabbed
 		safe.Heading, safe.Notes = "Safe with knives and glue", []Note{knives, adhesives}
 	}
@@ -94,68 +88,72 @@ func afterStage(j Job) Stage {
 		}
 		s.Steps = append(s.Steps, sew)
 	}
-	_, _, _, _, bolts := j.handwork()
-	s.Steps = append(append(s.Steps, orderOfWorkStep(j)), bolts...)
+	s.Steps = append(append(s.Steps, orderOfWorkStep(j)), j.handSteps().bolts...)
 	return s
 }
 
-// handwork is the motions of the plan as steps: what is sorted, cut, folded, laid
-// together, and opened when the book is sewn.
-func (j Job) handwork() (sort, cut, fold, nest, bolts []Step) {
+// handSteps is the motions of the plan as steps.
+type handSteps struct {
+	sort, cut, fold []Step
+	nest            []Step // lay together what was folded, as it is read
+	bolts           []Step // open them when the book is sewn
+}
+
+func (j Job) handSteps() (steps handSteps) {
 	h := Hand{Job: j}
 	next := workpiece{paper: drawing.Flat{Size: j.Paper.Size, Layers: 1, Units: j.Units}} // the finished stack
 	for i, motion := range j.Handwork {
 		h.Motion, h.Last, h.work = motion, false, next
-		to := &fold
+		to := &steps.fold
 		next = next.after(motion)
 		switch m := motion.(type) {
 		case reorder.Deal:
 			if i > 0 {
 				if j.Form.ByPieces {
-					cut = append(cut, CountOffStacks{j, j.Handwork[0].(reorder.Deal).Counts, m.Counts, m.Spare})
+					steps.cut = append(steps.cut, CountOffStacks{j, j.Handwork[0].(reorder.Deal).Counts, m.Counts, m.Spare})
 				} else {
-					cut = append(cut, CountOff{m.Counts, j})
+					steps.cut = append(steps.cut, CountOff{m.Counts, j})
 				}
 				continue
 			}
 			h.Stacks = len(m.Counts)
 			if !j.Form.ByPieces && len(m.Counts) < len(j.Gatherings) { // cut run by run
-				sort = append(sort, KeepStacks{m.Counts})
+				steps.sort = append(steps.sort, KeepStacks{m.Counts})
 				continue
 			}
 			if len(j.Runs) > 1 {
-				sort = append(sort, joinRunsStep)
+				steps.sort = append(steps.sort, joinRunsStep)
 			}
 			if j.Copies > 1 {
-				sort = append(sort, TakeCopiesApart{j})
+				steps.sort = append(steps.sort, takeCopiesStep(j))
 			}
 			if j.Form.ByPieces {
-				sort = append(sort, TakeStacks{j, m.Counts, j.spareOf()})
+				steps.sort = append(steps.sort, TakeStacks{j, m.Counts, j.spareOf()})
 			} else {
-				sort = append(sort, TakeApart{j})
+				steps.sort = append(steps.sort, TakeApart{j})
 			}
 			continue
 		case reorder.LayDown:
 			if m.Face == reorder.Front && (j.Form.Cut > 1 || j.Form.Copies) && !h.Pieces {
-				cut = append(cut, h)
+				steps.cut = append(steps.cut, h)
 				if j.Form.Cut >= manyCuts {
-					cut = append(cut, squareCornerStep)
+					steps.cut = append(steps.cut, squareCornerStep)
 				}
 				h.Pieces = true
 				continue
 			}
 		case reorder.CutPile, reorder.CutApart:
-			to = &cut
+			to = &steps.cut
 		case reorder.NestPieces, reorder.Present, reorder.LayIn:
-			to = &nest
+			to = &steps.nest
 		case reorder.OpenBolts:
-			to = &bolts
+			to = &steps.bolts
 		case reorder.FoldOver:
 			h.Last = !slices.ContainsFunc(j.Handwork[i+1:], func(m reorder.Motion) bool { _, fold := m.(reorder.FoldOver); return fold })
 		}
 		*to = append(*to, h)
 	}
-	return sort, cut, fold, nest, bolts
+	return steps
 }
 
 // KeepStacks keeps what is cut as one stack by itself.
@@ -182,44 +180,42 @@ func (c CountOff) Text() Text {
 
 // gatheringTable has a row for each gathering: its mark, and what is said of it.
 func (j Job) gatheringTable(head string, of func(i int) string) [][]Sentence {
-	rows := [][]Sentence{{say("gathering"), say("{}", head)}}
-	letters := j.Marks.Signing == reorder.Letters
-	if letters {
-		rows[0] = slices.Insert(rows[0], 1, say("letter"))
-	}
+	rows := [][]Sentence{j.addLetter("letter", say("gathering"), say("{}", head))}
 	for i, g := range j.Gatherings {
-		row := []Sentence{say("{}", g.Number), say("{}", of(i))}
-		if letters {
-			row = slices.Insert(row, 1, say("{}", j.Marks.Signing.Name(g.Number)))
-		}
-		rows = append(rows, row)
+		rows = append(rows, j.addLetter(j.Marks.Signing.Name(g.Number), say("{}", g.Number), say("{}", of(i))))
 	}
 	return rows
 }
 
+// addLetter adds a letter after the first cell of a row, if gatherings are signed by letters.
+func (j Job) addLetter(letter string, row ...Sentence) []Sentence {
+	if j.Marks.Signing == reorder.Letters {
+		return slices.Insert(row, 1, say("{}", letter))
+	}
+	return row
+}
+
 var joinRunsStep = text("Put the stacks of all {} together, fronts up: run 1 on top, the next one under it, and so on.", wRun.as("runs"))
 
-// TakeCopiesApart divides the stack into the copies of the book.
-type TakeCopiesApart struct{ Job }
-
-func (t TakeCopiesApart) Text() Text {
-	first, last := t.Gatherings[0], t.Gatherings[len(t.Gatherings)-1]
+// takeCopiesStep divides the stack into the copies of the book.
+func takeCopiesStep(j Job) Text {
+	first, last := j.Gatherings[0], j.Gatherings[len(j.Gatherings)-1]
 	end := last.First + last.Sheets - 1
-	out := Text{
-		Lead:  say("Take the stack apart into {} copies from the top. Set each aside separately, and do all that follows with one copy after the other:", t.Copies),
+	t := Text{
+		Lead:  say("Take the stack apart into {} copies from the top. Set each aside separately, and do all that follows with one copy after the other:", j.Copies),
 		Table: [][]Sentence{{say("copy"), say("sheets")}},
 	}
-	for i := range t.Copies {
-		from := first.First + i*t.BookSheets
-		if i > 0 && t.Trial != nil { // of the first copy a gathering has been made already
-			from = 1 + i*t.BookSheets
+	for i := range j.Copies {
+		from := first.First + i*j.BookSheets
+		if i > 0 && j.Trial != nil { // of the first copy a gathering has been made already
+			from = 1 + i*j.BookSheets
 		}
-		out.Table = append(out.Table, []Sentence{say("{}", i+1), say("{}", Pages{from, end + i*t.BookSheets}.String())})
+		t.Table = append(t.Table, []Sentence{say("{}", i+1), say("{}", Pages{from, end + i*j.BookSheets}.String())})
 	}
-	if t.SideNames {
-		out.More = append(out.More, say("The {} says to which copy a sheet belongs.", wSideName))
+	if j.SideNames {
+		t.More = append(t.More, say("The {} says to which copy a sheet belongs.", wSideName))
 	}
-	return out
+	return t
 }
 
 // TakeApart divides the stack into gatherings.
@@ -268,8 +264,8 @@ type Collate struct {
 	Bolts bool // some leaves still hang together
 }
 
-// stairs tells whether dark blocks go down the spine.
-func (c Collate) stairs() bool { return c.Marks.Collation && len(c.Gatherings) > 1 }
+// hasStairs tells whether dark blocks go down the spine.
+func (c Collate) hasStairs() bool { return c.Marks.Collation && len(c.Gatherings) > 1 }
 
 // follow is what is looked for.
 func (c Collate) follow() string {
@@ -290,7 +286,7 @@ func (c Collate) Text() Text {
 		}
 		t.Lead = say("{}: {}. Leaf through them and see that {}, {} in all.", wCollate.as("Collate the book"), lay, c.follow(), reorder.Count(c.Pages, "page"))
 	}
-	if c.stairs() {
+	if c.hasStairs() {
 		t.More = append(t.More, say("Look at the folds: from the first gathering to the last, the dark blocks go down like stairs. A gap, a repeat or a jump means that a gathering is missing, doubled or misplaced."))
 	}
 	if c.Bolts {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/printer"
 	"foldwright/profiles"
 	"foldwright/reorder"
@@ -18,7 +19,7 @@ func warningsPart(j Job) []Part {
 	if len(j.Warnings) == 0 {
 		return nil
 	}
-	t := text("Warnings:").important()
+	t := text("Warnings:").markImportant()
 	t.List = lists.Map(j.Warnings, func(warning string) Sentence { return say("{}", warning) })
 	return []Part{{Anchor: "warnings", Stages: []Stage{{Notes: []Note{t}}}}}
 }
@@ -26,8 +27,8 @@ func warningsPart(j Job) []Part {
 // cautiousParts is what is done where nobody has seen yet what the printer does:
 // a sheet, a gathering, and only then the rest.
 func cautiousParts(j Job) []Part {
-	parts := append([]Part{{Anchor: "begin", Stages: []Stage{{Notes: []Note{ahead(j), doubtNote(j)}}}}}, warningsPart(j)...)
-	set := settingsStage(j)
+	parts := append([]Part{{Anchor: "begin", Stages: []Stage{{Notes: []Note{aheadNote(j), doubtNote(j)}}}}}, warningsPart(j)...)
+	set := SettingsStage(j)
 	set.Drawers = append(set.Drawers, beforeDrawers(j)...)
 	parts = append(parts, Part{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{set}})
 	if len(j.CheckSheet.Files) > 0 {
@@ -39,8 +40,8 @@ func cautiousParts(j Job) []Part {
 	return append(append(append(parts, trialPart(j)), printingParts(j, j.Trial.Rest)...), restPart(j))
 }
 
-// ahead is what will happen, how long it takes, and what to lay ready.
-func ahead(j Job) Text {
+// aheadNote is what will happen, how long it takes, and what to lay ready.
+func aheadNote(j Job) Text {
 	print := say("all of them")
 	if j.Trial != nil {
 		print = say("one {}, which you fold, then the rest", wGathering)
@@ -69,7 +70,7 @@ func (j Job) time() string {
 }
 
 func doubtNote(j Job) Text {
-	t := text("Nobody has tested the printer: {} is a guess. On a printer that works otherwise, pages come out upside down or in the wrong order.", literal(j.Profile.Name)).important()
+	t := text("Nobody has tested the printer: {} is a guess. On a printer that works otherwise, pages come out upside down or in the wrong order.", literal(j.Profile.Name)).markImportant()
 	if !j.Guessed {
 		t.Lead = say("These facts of the {} {} are untested: {}.", wProfile, literal(j.Profile.Name), refusal.List(j.Profile.Assumed, "and"))
 	}
@@ -83,7 +84,7 @@ func doubtNote(j Job) Text {
 func (j Job) sheetsToLayReady() (n int) {
 	for _, sheet := range j.Bench {
 		for _, f := range sheet.Before {
-			if f.Name == "sheets to buy" {
+			if f.Name == binding.SheetsToBuy {
 				n += int(f.Amount.Most) * max(1, j.Copies)
 			}
 		}
@@ -116,7 +117,7 @@ func outcomeNote(j Job) Text {
 		say("The paper is {}.", j.paperAndSize()),
 		say("{}: {}.", wGathering.as("Gatherings"), gatheringSizes(j.Form, j.Gatherings)),
 		say("A {} of the folded book is {}, before you {} it.", wLeaf, j.size(j.Leaf), wTrim),
-		j.scaleSays(),
+		j.scaleSentence(),
 		say("As the closed book lies before you, ready to be opened, its {} lies at the {}.", wSpine, j.Form.Bind))
 	if j.Form.Bind == reorder.BindTop {
 		list[len(list)-1] = say("{} It opens upwards like a wall calendar.", list[len(list)-1])
@@ -140,8 +141,8 @@ func outcomeNote(j Job) Text {
 	return Text{Lead: say("From {}:", literal(j.Title)), List: list}
 }
 
-// scaleSays says how large the pages are.
-func (j Job) scaleSays() Sentence {
+// scaleSentence says how large the pages are.
+func (j Job) scaleSentence() Sentence {
 	if j.Made {
 		return say("The pages are as large as their leaves.")
 	}
@@ -172,10 +173,12 @@ var (
 	manualFirst = text("The printer's manual and the rules of the place where you work come first.")
 	cleanSheets = text("Feed clean, square sheets only. Never feed paper that was cut with a knife, or that is torn, taped, stapled, damp or stained: " +
 		"a laser printer presses it against a hot roller. Cut after printing. Paper cut by machine at a shop is fine.")
-	hotParts  = text("A laser printer is hot inside where the paper comes out, and stays so for a while.")
-	knives    = text("Knives: cut along a metal straightedge, with several light strokes and the fingers behind its edge. Old blades go into a container of their own.")
-	needles   = text("Needles and awls: stick them into a cork, count them before and after, and hold no finger behind the fold that you {}.", wPierce)
-	adhesives = text("Glue and leather dust: open a window, and wear a mask where there is dust.")
+	hotParts = text("A laser printer is hot inside where the paper comes out, and stays so for a while.")
+	knives   = text("Knives: cut along a metal straightedge, with several light strokes and the fingers behind its edge. Old blades go into a container of their own.")
+	// smallPieces is for sheets that are cut into manyCuts pieces or more.
+	smallPieces = text("Small pieces slip: hold them down with a second straightedge, and keep your fingertips off the line of the cut.")
+	needles     = text("Needles and awls: stick them into a cork, count them before and after, and hold no finger behind the fold that you {}.", wPierce)
+	adhesives   = text("Glue and leather dust: open a window, and wear a mask where there is dust.")
 )
 
 var printerCare = Stage{Heading: "Take care at the printer", Notes: []Note{manualFirst, cleanSheets, hotParts}}
@@ -252,19 +255,19 @@ var factSays = map[string]Sentence{
 // grainNote is how the paper's fibres must lie. In a book they run along the spine
 // (Roberts and Etherington, Bookbinding and the Conservation of Books).
 func grainNote(j Job) Text {
-	along := j.Form.SpineAlongHeight(j.Paper.Size)
-	switch grain := j.Own.Grain; {
+	along, grain := j.Form.SpineAlongHeight(j.Paper.Size), j.Own.Grain
+	switch {
 	case grain == 0:
 		return unknownGrainNote(j)
 	case (grain == profiles.GrainLong) == along:
 		return text("The {} of your paper runs along its {} edge, and in this book along the {}, as it should.", wGrain, grain, wSpine)
-	case along:
-		return text("The {} of your paper runs along its {} edge, and in this book across the {}. It should run along it.", wGrain, grain, wSpine).
-			why(stiffly).why("The cure: paper of the same size whose grain runs along its long edge.")
-	default:
-		return text("The {} of your paper runs along its {} edge, and in this book across the {}. It should run along it.", wGrain, grain, wSpine).
-			why(stiffly).why(shortGrainCure, j.size(doubleSize(j.Paper.Size)), j.Paper.Word())
 	}
+	t := text("The {} of your paper runs along its {} edge, and in this book across the {}. It should run along it.", wGrain, grain, wSpine).
+		why(stiffly)
+	if along {
+		return t.why("The cure: paper of the same size whose grain runs along its long edge.")
+	}
+	return t.why(shortGrainCure, j.size(doubleSize(j.Paper.Size)), j.Paper.Word())
 }
 
 const (

@@ -62,8 +62,8 @@ type page struct {
 	Parts   []partText
 }
 
-// First tells whether all that is behind taps is printed.
-func (p page) First() bool { return p.cautious() || p.Program == Program{} }
+// IsFirst tells whether all that is behind taps is printed.
+func (p page) IsFirst() bool { return p.isCautious() || p.Program == Program{} }
 
 // PageStyle is how all pages of the program look.
 func (page) PageStyle() template.CSS { return pagestyle.CSS() }

@@ -51,11 +51,6 @@ func (j Job) spareOf() []int {
 	return nil
 }
 
-// sharesSheets tells whether a sheet carries pieces of several gatherings.
-func sharesSheets(stacks []stack) bool {
-	return slices.ContainsFunc(stacks, func(s stack) bool { return len(s.gatherings) > 1 })
-}
-
 // names is the gatherings of a stack as a list.
 func (s stack) names(j Job) string {
 	var out []string
@@ -77,7 +72,7 @@ func (t TakeStacks) Text() Text {
 		return text("All sheets are cut as one stack. Keep them in their order, fronts up.")
 	}
 	out := text("Take the stack apart from the top into {} smaller ones. Each is cut as one. Set each aside separately, in order, fronts up:", len(stacks))
-	if sharesSheets(stacks) {
+	if slices.ContainsFunc(stacks, func(s stack) bool { return len(s.gatherings) > 1 }) {
 		out.More = append(out.More, say("A sheet can carry pieces of several {}: they are only sorted after cutting.", wGathering.as("gatherings")))
 	}
 	if t.Copies > 1 {
@@ -105,38 +100,24 @@ func (c CountOffStacks) Text() Text {
 	if len(stacks) == 1 {
 		out = text("Count the pieces off from the top of the cut stack, one {} after the other:", wGathering)
 	}
-	letters := c.Marks.Signing == reorder.Letters
-	head := []Sentence{say("gathering"), say("pieces")}
-	if letters {
-		head = slices.Insert(head, 1, say("letter"))
-	}
-	if len(stacks) > 1 {
-		head = slices.Insert(head, 0, say("stack"))
-	}
-	out.Table = [][]Sentence{head}
-	row := func(stack int, cells ...Sentence) {
+	row := func(stack string, cells []Sentence) {
 		if len(stacks) > 1 {
-			cells = slices.Insert(cells, 0, say("{}", stack+1))
+			cells = slices.Insert(cells, 0, say("{}", stack))
 		}
 		out.Table = append(out.Table, cells)
 	}
+	row("stack", c.addLetter("letter", say("gathering"), say("pieces")))
 	spare := false
 	for i, s := range stacks {
+		stack := fmt.Sprint(i + 1)
 		for _, g := range s.gatherings {
-			cells := []Sentence{say("{}", c.Gatherings[g].Number), say("{}", c.Pieces[g])}
-			if letters {
-				cells = slices.Insert(cells, 1, say("{}", c.Marks.Signing.Name(c.Gatherings[g].Number)))
-			}
-			row(i, cells...)
+			number := c.Gatherings[g].Number
+			row(stack, c.addLetter(c.Marks.Signing.Name(number), say("{}", number), say("{}", c.Pieces[g])))
 		}
 		if s.spare > 0 {
-			cells := []Sentence{say("spare"), say("{}", s.spare)}
-			if letters {
-				cells = slices.Insert(cells, 1, say(""))
-			}
-			row(i, cells...)
+			spare = true
+			row(stack, c.addLetter("", say("spare"), say("{}", s.spare)))
 		}
-		spare = spare || s.spare > 0
 	}
 	if c.SideNames {
 		out.More = append(out.More, say("The {} on each piece says to which gathering it belongs, and its place there.", wSideName))

@@ -37,7 +37,7 @@ type Plates struct {
 	Book string
 }
 
-// wPaste and wGuard are trade words of this stage.
+// Trade words of this stage.
 var (
 	wTip   = word("tip", "paste a narrow strip along the spine edge of a leaf and lay it onto the page beside it")
 	wGuard = word("guard", "a narrow strip of strong thin paper that is folded lengthwise, sewn through its fold and carries a leaf")
@@ -55,7 +55,7 @@ func (j Job) insertStages() []Stage {
 	if len(j.Inserts) == 0 {
 		return nil
 	}
-	s := Stage{Heading: "Lay in what is on other paper", Drawers: []Stage{{Heading: "Safe with knives and glue", Notes: []Note{knives, adhesives}, Paper: j.cautious()}}}
+	s := Stage{Heading: "Lay in what is on other paper", Drawers: []Stage{{Heading: "Safe with knives and glue", Notes: []Note{knives, adhesives}, Paper: j.isCautious()}}}
 	var folders []string
 	for _, in := range j.Inserts {
 		if in.Printed {
@@ -68,7 +68,7 @@ func (j Job) insertStages() []Stage {
 	for _, in := range j.Inserts {
 		s.Steps = append(s.Steps, LayInsert{in, j})
 	}
-	return append([]Stage{s}, Stage{Heading: "Look through it once more", Steps: []Step{leafInsertsStep}})
+	return []Stage{s, {Heading: "Look through it once more", Steps: []Step{leafInsertsStep}}}
 }
 
 func printInsertsStep(folders []string) Text {
@@ -178,7 +178,7 @@ func platesPart(j Job) Part {
 	check := Stage{Heading: "Press and check", Steps: []Step{pressStep(reorder.Loose), text("See that every page is there, {} in all, its head up.", reorder.Count(j.Pages, "page")).
 		orElse("Otherwise see {}.", misfitLink)}}
 	lay := Stage{Heading: "Lay them into the book", Steps: []Step{backToBookStep(p)}}
-	return Part{Anchor: "make", Heading: "Make the leaves", Stages: append(stages, cut, check, lay)}
+	return Part{Anchor: MakeAnchor, Heading: "Make the leaves", Stages: append(stages, cut, check, lay)}
 }
 
 func cutPlatesStep(j Job, what string) Text {

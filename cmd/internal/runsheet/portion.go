@@ -60,7 +60,7 @@ func (f feed) steps() []Step {
 		if f.file.Pass == printer.BackPass {
 			steps = append(steps, TakePortion{p.sheets(), f.Profile.FeedFrom, last})
 		} else {
-			steps = append(steps, EmptyTray{}, LoadFresh{p.sheets(), f.Paper, f.Profile.FeedFace, f.Profile.TraySheets, f.smallerRuns()})
+			steps = append(steps, EmptyTray{}, f.loadFresh(p.sheets()))
 		}
 		steps = append(steps, f.printStep(i, sheets), CountOut{p.sheets(), false}, letRestStep(f.Profile.Process),
 			JoinPortion{f.Profile.Stacks, first && !f.onto, last})
@@ -86,7 +86,7 @@ func (f feed) printStep(i, sheets int) Step {
 }
 
 func portionsNote(sheets, tray, portions int) Text {
-	return text("{} are to be printed, and the {} takes {}: print each file in {} portions.", reorder.Count(sheets, "sheet"), wTray, tray, portions).important().
+	return text("{} are to be printed, and the {} takes {}: print each file in {} portions.", reorder.Count(sheets, "sheet"), wTray, tray, portions).markImportant().
 		why("Print of the file only the pages that each step names, and don't add sheets while it prints.")
 }
 

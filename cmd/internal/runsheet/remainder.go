@@ -28,10 +28,10 @@ func RemainderParts(r Remainder) []Part {
 	r.smaller = say("print fewer of its pages at a time")
 	parts := []Part{
 		{Anchor: "begin", Stages: []Stage{{Notes: []Note{interruptedNote(r.After, r.From)}}}},
-		{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{settingsStage(r.Job)}},
+		{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{SettingsStage(r.Job)}},
 	}
 	print := Part{Anchor: "rest", Heading: "Print what is left: " + reorder.Count(r.Left.Sheets, "sheet")}
-	good := deliveredStack(r.Profile.Facts, r.Pass, r.Good)
+	good := DeliveredStack(r.Profile.Facts, r.Pass, r.Good)
 	good.Where = drawing.Aside
 	left := r.stagesAtOnce
 	if len(r.portions(r.Run.Sheets)) > 1 {
@@ -51,11 +51,11 @@ func RemainderParts(r Remainder) []Part {
 		if r.After == 0 {
 			ends.First = r.Left.First
 		}
-		print.Stages = append(print.Stages, finishStage(r.Job, whole, deliveredStack(r.Profile.Facts, r.Pass, ends)))
+		print.Stages = append(print.Stages, finishStage(r.Job, whole, DeliveredStack(r.Profile.Facts, r.Pass, ends)))
 	}
 	parts = append(parts, print)
 	if r.Without != "" {
-		parts = append(parts, Part{Anchor: "lost", Heading: "Print the lost sheets", Stages: []Stage{{Heading: "Print them again", Steps: []Step{reprintLostStep(r.Without, r.Program)}}}})
+		parts = append(parts, Part{Anchor: LostAnchor, Heading: "Print the lost sheets", Stages: []Stage{{Heading: "Print them again", Steps: []Step{reprintLostStep(r.Without, r.Program)}}}})
 	}
 	return append(parts, troubleParts(r.Job)...)
 }
@@ -63,7 +63,7 @@ func RemainderParts(r Remainder) []Part {
 // stagesAtOnce prints what is left, from the loaded tray to the whole stack.
 func (r Remainder) stagesAtOnce() []Stage {
 	ready := Stage{Heading: "Load the paper", Steps: []Step{
-		EmptyTray{}, LoadFresh{r.Left.Sheets, r.Paper, r.Profile.FeedFace, r.Profile.TraySheets, r.smallerRuns()},
+		EmptyTray{}, r.loadFresh(r.Left.Sheets),
 	}}
 	if r.Pass == printer.BackPass {
 		ready = Stage{Heading: "Look into the tray", Steps: []Step{stayInTrayStep(r.Without), LookAt{r.waiting(drawing.Tray)}}}
@@ -97,7 +97,7 @@ func (r Remainder) printStep() PrintRemainder {
 
 // waiting is the stack that waits for its backs, in the tray or beside it.
 func (r Remainder) waiting(where drawing.Where) drawing.Stack {
-	s := deliveredStack(r.Profile.Facts, printer.FrontPass, r.Left).Put(r.Profile.Reload, where)
+	s := DeliveredStack(r.Profile.Facts, printer.FrontPass, r.Left).Put(r.Profile.Reload, where)
 	s.Top, s.Bottom = r.Left.First, r.Left.Last
 	if r.Profile.FeedFrom == printer.FromBottom {
 		s.Top, s.Bottom = s.Bottom, s.Top

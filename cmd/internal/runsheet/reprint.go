@@ -25,7 +25,7 @@ func ReprintParts(r Reprint) []Part {
 	r.smaller = say("reprint fewer sheets at a time")
 	parts := []Part{{Anchor: "begin", Stages: []Stage{{Notes: []Note{reprintNote(r.Numbers, r.OnFronts)}}}}}
 	if r.OnFronts {
-		parts = append(parts, Part{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{settingsStage(r.Job)}})
+		parts = append(parts, Part{Anchor: "set-up", Heading: "Before the first sheet", Stages: []Stage{SettingsStage(r.Job)}})
 		for _, run := range r.Runs {
 			parts = append(parts, backsPart(r, run))
 		}

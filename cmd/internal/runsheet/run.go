@@ -36,7 +36,7 @@ func printingParts(j Job, runs []Run) (parts []Part) {
 func settledParts(j Job, runs []Run) []Part {
 	parts := printingParts(j, runs)
 	first := &parts[0]
-	first.Stages = slices.Insert(first.Stages, min(1, len(first.Stages)-1), settingsStage(j))
+	first.Stages = slices.Insert(first.Stages, min(1, len(first.Stages)-1), SettingsStage(j))
 	first.Stages[0].Drawers = append(first.Stages[0].Drawers, beforeDrawers(j)...)
 	return parts
 }
@@ -46,7 +46,7 @@ func beforeDrawers(j Job) []Stage {
 	print := append(slices.Clone(printerCare.Notes), outcomeNote(j), legendNote(j))
 	return []Stage{
 		paperDrawer(j),
-		{Heading: "Before you print", Notes: print, Paper: j.cautious()},
+		{Heading: "Before you print", Notes: print, Paper: j.isCautious()},
 	}
 }
 
@@ -79,7 +79,7 @@ func runPart(j Job, r Run) Part {
 		print.Notes = []Note{portionsNote(r.Sheets, j.Profile.TraySheets, len(portions))}
 		print.Steps = feed{Job: j, file: first, portions: portions}.steps()
 	} else {
-		part.Stages = []Stage{{Heading: "Count the paper in", Steps: []Step{EmptyTray{}, LoadFresh{r.Sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets, j.smallerRuns()}}}}
+		part.Stages = []Stage{{Heading: "Count the paper in", Steps: []Step{EmptyTray{}, j.loadFresh(r.Sheets)}}}
 		print.Steps = []Step{first.print(""), CountOut{r.Sheets, len(r.Files) > 1}}
 		if first.Pass == printer.BothPass {
 			print.Steps = append(print.Steps, letRestStep(j.Profile.Process))
@@ -114,7 +114,7 @@ func backStages(j Job, r Run) []Stage {
 	if portions := j.portions(r.Sheets); len(portions) > 1 {
 		print.Steps = feed{Job: j, file: back, portions: portions, other: loaded.First}.steps()
 	}
-	return []Stage{print, finishStage(j, r, deliveredStack(j.Profile.Facts, back.Pass, loaded))}
+	return []Stage{print, finishStage(j, r, DeliveredStack(j.Profile.Facts, back.Pass, loaded))}
 }
 
 var printHeading = map[printer.Pass]string{printer.FrontPass: "Print the fronts", printer.BackPass: "Print the backs", printer.BothPass: "Print both sides"}
@@ -168,14 +168,6 @@ func (EmptyTray) Text() Text {
 	return text("Take all paper out of the {} and the {}.", wTray, wDelivery)
 }
 
-// smallerRuns is what helps where a run is too large for the tray.
-func (j Job) smallerRuns() Sentence {
-	if j.smaller != nil {
-		return j.smaller
-	}
-	return say("prepare the book again with {} and a smaller number", j.Program.setting(phrase.Set("run")))
-}
-
 // LoadFresh puts fresh sheets into the tray.
 type LoadFresh struct {
 	Sheets   int
@@ -183,6 +175,14 @@ type LoadFresh struct {
 	FeedFace printer.FeedFace // zero if the printer turns the sheets itself
 	Tray     int              // how many sheets it takes, 0 if unknown
 	Smaller  Sentence         // how to have smaller runs
+}
+
+func (j Job) loadFresh(sheets int) LoadFresh {
+	smaller := j.smaller
+	if smaller == nil {
+		smaller = say("prepare the book again with {} and a smaller number", j.Program.setting(phrase.Set("run")))
+	}
+	return LoadFresh{sheets, j.Paper, j.Profile.FeedFace, j.Profile.TraySheets, smaller}
 }
 
 func (l LoadFresh) Text() Text {

@@ -159,7 +159,8 @@ func wordsOf(parts []Part) string {
 				line("  %2d. %s    [%T]", s.Number, x.Lead, step)
 				rest(x)
 				if d := DrawingOf(step); d != nil {
-					line("     (drawn: %s. %s)", d.Title(), d.Desc())
+					title, desc := d.Describe()
+					line("     (drawn: %s. %s)", title, desc)
 				}
 			}
 			for m, d := range s.Drawers {

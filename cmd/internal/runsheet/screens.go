@@ -1,10 +1,12 @@
 package runsheet
 
 import (
+	"html/template"
 	"slices"
+	"strings"
+	"sync"
 
-	"foldwright/cmd/internal/drawing"
-	"foldwright/printer"
+	"foldwright/cmd/internal/visible"
 )
 
 // Screen is one step of a run sheet, as it is shown alone, or the notes of a stage that has no steps.
@@ -30,15 +32,15 @@ func Screens(j Job, check bool) []Screen {
 		sheet := parts[at]
 		sheet.Shut = false
 		parts = slices.Delete(parts, at, at+1)
-		if first := slices.IndexFunc(parts, Part.prints); check && first >= 0 {
+		if first := slices.IndexFunc(parts, Part.isRun); check && first >= 0 {
 			parts = slices.Insert(parts, first, sheet)
 		}
 	}
 	return ScreensOf(parts)
 }
 
-// prints tells whether the part is a run's.
-func (p Part) prints() bool { return len(p.Anchor) > 4 && p.Anchor[:4] == "run-" }
+// isRun tells whether the part prints a run.
+func (p Part) isRun() bool { return len(p.Anchor) > 4 && p.Anchor[:4] == "run-" }
 
 // ScreensOf are the steps of parts, but for those that are shut.
 func ScreensOf(parts []Part) (out []Screen) {
@@ -60,10 +62,37 @@ func ScreensOf(parts []Part) (out []Screen) {
 	return out
 }
 
-// SettingsStage is the settings of the print dialog.
-func SettingsStage(j Job) Stage { return settingsStage(j) }
+// fragmentTemplate sets stages for another page, each below a heading of the third level. It has no boxes to
+// tick: nobody would keep them.
+var fragmentTemplate = sync.OnceValue(func() *template.Template {
+	return template.Must(template.Must(template.New("page").Parse(pageHTML)).New("fragment").Parse(fragmentHTML))
+})
 
-// DeliveredStack is the stack that lies in the delivery after a pass.
-func DeliveredStack(f printer.Facts, pass printer.Pass, e Ends) drawing.Stack {
-	return deliveredStack(f, pass, e)
+const fragmentHTML = `
+{{- range .}}
+<div class="work">
+<h3>{{.Heading}}</h3>
+{{- range .Notes}}{{template "note" .}}{{end}}
+{{- range .Steps}}
+<div class="step">
+<div>{{template "told" .}}{{template "more" .}}</div>
+{{- with .Drawing}}
+<div class="drawn">{{.}}</div>
+{{- end}}
+</div>
+{{- end}}
+</div>
+{{- end}}`
+
+// Fragment is stages as a part of another HTML page, which holds drawing.Style; the ids of the drawings are
+// d1 and so on.
+func Fragment(stages []Stage) (template.HTML, error) {
+	t := &teller{shown: map[string]bool{}, told: map[string]bool{}}
+	var texts []stageText
+	for _, s := range stages {
+		texts = append(texts, t.stage(s, false))
+	}
+	var out strings.Builder
+	err := fragmentTemplate().ExecuteTemplate(visible.NewWriter(&out), "fragment", texts)
+	return template.HTML(out.String()), err
 }

@@ -22,12 +22,11 @@ func sewPart(j Job) []Part {
 	}
 	pierce := Stage{Heading: "Pierce the holes", Notes: []Note{needles}}
 	sew := Stage{Heading: "Sew", Steps: []Step{threadStep(j)}}
-	finish := Stage{Heading: coverHeading, Notes: []Note{knives, adhesives}, Steps: []Step{glueSpineStep, GlueCover{}}}
+	var cover []Stage
 	switch s.Sheet.Structure.Sewn {
 	case binding.OneFold:
 		pierce.Steps = []Step{foldCoverStep, PierceHoles{s}}
 		sew.Steps = append(sew.Steps, SewRow{s, 1}, tieStep)
-		finish = Stage{}
 	case binding.ThroughCover:
 		pierce.Steps = []Step{wrapCoverStep, PierceHoles{s}, pierceCoverStep}
 		sew.Steps = append(sew.Steps, s.rows()...)
@@ -35,11 +34,9 @@ func sewPart(j Job) []Part {
 			sew.Steps = append(sew.Steps, furtherRowsStep)
 		}
 		sew.Steps = append(sew.Steps, lastKnotStep)
-		finish = Stage{}
 	case binding.Side:
 		pierce.Steps = []Step{layCoversStep, PierceHoles{s}}
-		sew.Steps = append(sew.Steps, SewSide{s})
-		finish = Stage{}
+		sew.Steps = append(sew.Steps, sewSideStep(s))
 	default:
 		pierce.Steps = []Step{PierceHoles{s}}
 		if s.Sheet.Structure.Support != binding.NoSupport {
@@ -50,18 +47,28 @@ func sewPart(j Job) []Part {
 			sew.Steps = append(sew.Steps, SewFurther{s.Sheet.Structure.Links})
 		}
 		sew.Steps = append(sew.Steps, lastKnotStep)
+		cover = []Stage{{Heading: coverHeading, Notes: []Note{knives, adhesives}, Steps: []Step{glueSpineStep, GlueCover{}}}}
 	}
-	part := Part{Anchor: "sew", Heading: "Sew the book", Stages: []Stage{pierce, sew}}
-	if len(finish.Steps) > 0 {
-		part.Stages = append(part.Stages, finish)
-	}
-	if _, _, _, _, bolts := j.handwork(); len(bolts) > 0 {
+	part := Part{Anchor: "sew", Heading: "Sew the book", Stages: append([]Stage{pierce, sew}, cover...)}
+	if bolts := j.handSteps().bolts; len(bolts) > 0 {
 		part.Stages = append(part.Stages, Stage{Heading: "Open the bolts", Notes: []Note{knives}, Steps: bolts})
 	}
 	if len(j.Volumes) > 1 {
 		part.Stages[0].Notes = append([]Note{eachVolumeNote}, part.Stages[0].Notes...)
 	}
 	return []Part{part}
+}
+
+// SewingStages is how the gatherings of a job with its bench figures are pierced and sewn; a cover of paper
+// is made there too, one with boards is not. It is nil where nothing is pierced.
+func SewingStages(j Job) (stages []Stage) {
+	for _, p := range sewPart(j) {
+		stages = append(stages, p.Stages...)
+	}
+	if len(j.Bench) > 0 && j.Bench[0].Structure.Cover != binding.Paper {
+		stages = slices.DeleteFunc(stages, func(s Stage) bool { return s.Heading == coverHeading })
+	}
+	return stages
 }
 
 // coverHeading stands above the making of a simple cover.
@@ -77,10 +84,10 @@ type Sewn struct {
 	Marked     bool // the innermost sheets bear marks where the holes are
 }
 
-// LastFirst tells with which gathering the sewing begins, so that the spine lies towards the
+// IsLastFirst tells with which gathering the sewing begins, so that the spine lies towards the
 // person and the head at the left: with the last one, its first page up, or with the first
 // one, its first page down.
-func (s Sewn) LastFirst() bool { return s.Bind == reorder.BindLeft }
+func (s Sewn) IsLastFirst() bool { return s.Bind == reorder.BindLeft }
 
 // holes is where they are from the untrimmed head, in mm, and in words.
 func (s Sewn) holes() (at []float64, names []string) {
@@ -174,7 +181,7 @@ func (r SewRow) Text() Text {
 		}
 	}
 	which, page, next := "first", "down", "next"
-	if r.LastFirst() {
+	if r.IsLastFirst() {
 		which, page, next = "last", "up", "one before it"
 	}
 	if r.Gatherings == 1 {
@@ -220,10 +227,6 @@ func (r SewRow) Drawing() drawing.Drawing {
 	return d
 }
 
-// SewSide sews through the side: every stretch between two holes is covered above and below,
-// and at every hole the thread goes round the spine.
-type SewSide struct{ Sewn }
-
 // sideWay is the holes in their order; the needle goes up at the first, down at the
 // next, and so on, and ends below.
 func sideWay(holes int) []int {
@@ -237,7 +240,9 @@ func sideWay(holes int) []int {
 	return order
 }
 
-func (s SewSide) Text() Text {
+// sewSideStep sews through the side: every stretch between two holes is covered above and below,
+// and at every hole the thread goes round the spine.
+func sewSideStep(s Sewn) Text {
 	order := sideWay(len(s.Sheet.Stations.Holes))
 	t := text("Sew in this order. Leave a hand's breadth of thread hanging below hole 2.")
 	var seen []int

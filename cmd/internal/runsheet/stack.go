@@ -16,8 +16,8 @@ type Ends struct {
 	First, Last string // empty without side names
 }
 
-// deliveredStack is the stack that lies in the delivery after a pass.
-func deliveredStack(f printer.Facts, pass printer.Pass, e Ends) drawing.Stack {
+// DeliveredStack is the stack that lies in the delivery after a pass.
+func DeliveredStack(f printer.Facts, pass printer.Pass, e Ends) drawing.Stack {
 	lies := printer.Deliver(f, pass, []string{e.First, e.Last})
 	s := drawing.Stack{Where: drawing.Delivery, Sheets: e.Sheets, Top: lies.Sheets[0], Bottom: lies.Sheets[1], Up: drawing.Front, Under: drawing.Back}
 	if pass == printer.FrontPass {
@@ -31,7 +31,7 @@ func deliveredStack(f printer.Facts, pass printer.Pass, e Ends) drawing.Stack {
 
 // firstDelivery is the stack that lies in the delivery after the first pass of a run.
 func firstDelivery(f printer.Facts, r Run) drawing.Stack {
-	return deliveredStack(f, r.Files[0].Pass, Ends{r.Sheets, r.Files[0].FirstOut, r.Files[0].LastOut})
+	return DeliveredStack(f, r.Files[0].Pass, Ends{r.Sheets, r.Files[0].FirstOut, r.Files[0].LastOut})
 }
 
 // feedEnds is a loaded stack in the order in which its sheets are printed.

@@ -189,8 +189,8 @@ func (t Text) orElse(text string, args ...any) Text {
 	return t
 }
 
-// important marks what must not be overlooked.
-func (t Text) important() Text {
+// markImportant marks what must not be overlooked.
+func (t Text) markImportant() Text {
 	t.Important = true
 	return t
 }

@@ -23,11 +23,11 @@ var (
 
 func troubleParts(j Job) []Part {
 	e := exampleOf(j)
-	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(e.byHand()), startAgainStep}}
+	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(e.isByHand()), startAgainStep}}
 	if !j.SideNames {
 		return []Part{shutPart(countLink, count), shutPart(misfitLink, misfitStage)}
 	}
-	count.Steps = []Step{stopStep(e.byHand()), readNamesStep, e.sortOutStep()}
+	count.Steps = []Step{stopStep(e.isByHand()), readNamesStep, e.sortOutStep()}
 	parts := []Part{shutPart(countLink, count)}
 	if e.Of >= fewest {
 		good := Stage{Notes: []Note{e.lastGoodNote()}}
@@ -35,7 +35,7 @@ func troubleParts(j Job) []Part {
 			good.Notes = append(good.Notes, onePortionNote(j.Profile.Stacks))
 		}
 		parts = append(parts, shutPart(continueLink, good, Stage{Heading: withProgram, Steps: []Step{e.continueStep()}}, Stage{
-			Heading: withoutProgram, Steps: []Step{clearAwayStep, loadRemainderStep(e.byHand()), e.printRemainderStep(), JoinPortion{Stacks: j.Profile.Stacks, Last: !e.Portioned}},
+			Heading: withoutProgram, Steps: []Step{clearAwayStep, loadRemainderStep(e.isByHand()), e.printRemainderStep(), JoinPortion{Stacks: j.Profile.Stacks, Last: !e.Portioned}},
 		}))
 	}
 	single := shutPart(singleLink, Stage{Heading: withProgram, Steps: []Step{e.reprintStep()}}, Stage{Heading: withoutProgram, Steps: []Step{e.printSheetStep()}})
@@ -50,7 +50,7 @@ func shutPart(to link, stages ...Stage) Part {
 
 // reprintTrouble is the same for a reprint: its files hold nothing else.
 func reprintTrouble(j Job) []Part {
-	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).byHand()), text("Keep the sheets that came out well on both sides, and print only the others again: {}, followed by their numbers.", j.Program.command("reprint", phrase.Set("sheet")))}}
+	count := Stage{Notes: []Note{askedEarly, leftOver, jam}, Steps: []Step{stopStep(exampleOf(j).isByHand()), text("Keep the sheets that came out well on both sides, and print only the others again: {}, followed by their numbers.", j.Program.command("reprint", phrase.Set("sheet")))}}
 	return []Part{shutPart(countLink, count), shutPart(misfitLink, misfitStage)}
 }
 
@@ -81,7 +81,7 @@ func (e example) sortOutStep() Text {
 	if e.Of >= fewest {
 		missing = say("To print what is missing, see {} or {}.", continueLink, singleLink)
 	}
-	if !e.byHand() {
+	if !e.isByHand() {
 		return text("Keep the sheets that bear the same sheet number on both sides, in their order. {}", missing)
 	}
 	return text("If it happened while the fronts were printed: take out every sheet without a name. If each number is now there once, and in order, the stack is good and you may go on.").
@@ -125,7 +125,7 @@ func exampleOf(j Job) example {
 	return e
 }
 
-func (e example) byHand() bool { return len(e.Orders) == 2 }
+func (e example) isByHand() bool { return len(e.Orders) == 2 }
 
 // name is how the example stands in a side name.
 func (e example) name() literal {
@@ -157,7 +157,7 @@ func (e example) continueStep() Text {
 	t := text("Write this into a terminal, in the folder in which {} lies, with the number of your sheet in place of {}.", literal(e.Program.Folder), literal(fmt.Sprint(e.Number))).
 		why("It makes a file of what is left, and a page that says how the stacks have to lie. Follow that page.")
 	after := phrase.Set("after-sheet", e.Number)
-	if !e.byHand() {
+	if !e.isByHand() {
 		t.List = []Sentence{say("{}", e.Program.command("continue", after))}
 		return t
 	}
@@ -183,7 +183,7 @@ func (e example) printRemainderStep() Text {
 	for _, o := range e.Orders {
 		t.List = append(t.List, say("{}: {}; the {} of them is {}", fileOf[o.Pass], o.After(e.Place, e.Of).say(), map[bool]string{false: "first", true: "last"}[o.LastFirst], o.forOthers()))
 	}
-	if e.byHand() {
+	if e.isByHand() {
 		t.More = append(t.More, say("Leave out the page of every sheet that was lost with its front."))
 	}
 	return t
@@ -195,7 +195,7 @@ func (e example) reprintStep() Text {
 		literal(e.Program.Folder), literal(fmt.Sprint(e.Number)), literal("7,9-11")).
 		item("{}", e.Program.command("reprint", sheet)).
 		why("It makes files of these sheets alone, and a page that says what to do with them. Follow that page.")
-	if e.byHand() {
+	if e.isByHand() {
 		t.List = append(t.List, say("if only the back is spoiled and you have a good front whose back is blank: {}", e.Program.command("reprint", sheet, phrase.Set("side", "back"))))
 	}
 	return t
@@ -206,7 +206,7 @@ func (e example) printSheetStep() Text {
 	t.List = lists.Map(e.Orders, func(o FileOrder) Sentence {
 		return say("{}: {}, and {}", fileOf[o.Pass], o.Of(e.Place, e.Of).say(), o.forOthers())
 	})
-	if e.byHand() {
+	if e.isByHand() {
 		t.More = append(t.More, say("Between front and back put the sheet back exactly as you put back the stack."))
 	}
 	t.More = append(t.More, say("Lay it into the place of the spoiled one, the same side up, its {} at the same end as on its neighbours.", wSideName))

@@ -139,8 +139,8 @@ func (s Sheet) Length() (long float64) {
 	return long
 }
 
-// ends cuts a roll off behind its pieces.
-func (s Sheet) ends() Sheet {
+// cutOff cuts a roll off behind its pieces.
+func (s Sheet) cutOff() Sheet {
 	if math.IsInf(s.H, 1) {
 		s.H = s.Length()
 	}

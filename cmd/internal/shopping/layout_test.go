@@ -181,7 +181,7 @@ func TestLayoutByHand(t *testing.T) {
 	}
 	// A roll is as long as is needed.
 	roll, _ := LayOut(pieces, 700, math.Inf(1), 2)
-	if len(roll) != 1 || roll[0].ends().H != 696 {
+	if len(roll) != 1 || roll[0].cutOff().H != 696 {
 		t.Errorf("%v", roll)
 	}
 }

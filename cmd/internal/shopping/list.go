@@ -10,18 +10,13 @@ import (
 	"cmp"
 	"fmt"
 	"math"
-	"path/filepath"
 	"slices"
 	"strings"
 
 	"foldwright/cmd/internal/binding"
-	"foldwright/cmd/internal/joblog"
-	"foldwright/cmd/internal/measure"
-	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/printing"
-	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -38,132 +33,6 @@ type Options struct {
 // What is usual, in mm (common practice, no source): a sheet of binder's board, the width of a roll of bookcloth, and what is
 // left between two pieces.
 var Usual = Options{Board: geom.Size{W: 700, H: 1000}, Cloth: 1000, Spare: 2}
-
-// Book is a volume of a job.
-type Book struct {
-	Name    string
-	Copies  int
-	Sheet   binding.Sheet // zero: it is not sewn
-	Paper   string
-	Sheets  int  // of paper to buy, with those to spare, for all copies
-	Printed bool // by this program: the paper is there
-	Sewn    bool // its block was measured: paper and thread are there
-	Missing []string
-}
-
-// isMeasured tells whether its boards and cloth may be cut.
-func (b Book) isMeasured() bool { return b.Sheet.Firm }
-
-// Gather reads what the jobs in folders need. The errors are those of [plan.Read], of the logs and of
-// [measure.Asked.Sheets].
-func Gather(folders []string, o Options) (books []Book, err error) {
-	seen := map[string]bool{}
-	for _, folder := range folders {
-		if clean := filepath.Clean(folder); seen[clean] {
-			return nil, refusal.Use.New("%s is named twice", folder).Advise("for several copies prepare the book with %s", phrase.Set("copies"))
-		} else {
-			seen[clean] = true
-		}
-		of, err := gather(folder, o)
-		if err != nil {
-			return nil, err
-		}
-		books = append(books, of...)
-	}
-	return books, nil
-}
-
-func gather(folder string, o Options) (books []Book, err error) {
-	made, err := plan.Read(folder)
-	if err != nil {
-		return nil, err
-	}
-	log, err := joblog.Read(folder)
-	if err != nil {
-		return nil, err
-	}
-	of, err := joblog.PlanOf(folder)
-	if err != nil {
-		return nil, err
-	}
-	j, err := printing.Read(folder)
-	if err != nil {
-		return nil, err
-	}
-	one := Book{Name: nameOf(folder), Copies: max(1, made.Copies), Paper: paperOf(made.Paper), Printed: j.IsDone(made)}
-	if made.Options.Fold.Scheme().Strip {
-		one.Sheets = made.Sheets + max(2, (made.Sheets+9)/10)
-		return []Book{one}, nil
-	}
-	blocks, err := made.Bench(folder)
-	if err != nil {
-		return nil, err
-	}
-	for v := range blocks {
-		b, asked := one, measure.Logged(log, folder, of, v+1)
-		asked.Units = o.Units
-		sheets, err := asked.Sheets(folder, made, o.Style)
-		if err != nil {
-			return nil, fmt.Errorf("%s: %w", folder, err)
-		}
-		b.Sheet, b.Sewn = sheets[0], asked.Measured.Block > 0
-		if len(blocks) > 1 {
-			b.Name += fmt.Sprintf(", volume %d", v+1)
-		}
-		if f, ok := figure(b.Sheet, binding.SheetsToBuy); ok {
-			b.Sheets = b.Copies * int(f.Amount.Most)
-		}
-		b.Missing = missing(asked.Measured, b.Sheet.Structure, o.Style)
-		books = append(books, b)
-	}
-	return books, nil
-}
-
-// nameOf is what a job is called in a list.
-func nameOf(folder string) string {
-	if abs, err := filepath.Abs(folder); err == nil {
-		folder = abs
-	}
-	return visible.Text(strings.TrimSuffix(filepath.Base(folder), "-print"))
-}
-
-func paperOf(p plan.Paper) string {
-	stock := reorder.Paper{Name: p.Name, Size: geom.Size{W: p.WidthMM, H: p.HeightMM}}
-	text := stock.Size.String()
-	if word := stock.Word(); word != text {
-		text = word + ", " + text
-	}
-	if p.Own != "" {
-		text = p.Own + ", " + text
-	}
-	if p.Grain != 0 {
-		text += ", grain along the " + p.Grain.String() + " edge"
-	}
-	return text
-}
-
-// missing is what has to be measured before boards and cloth may be cut, as options say it.
-func missing(m binding.Measured, s binding.Structure, style phrase.Style) (out []string) {
-	for _, need := range []struct {
-		key  string
-		mm   float64
-		also bool
-	}{{"block-thickness", m.Block, true}, {"spine", m.Spine, s.Spine != binding.Flat}, {"board", m.Board, s.Cover != binding.Paper}} {
-		if need.also && need.mm == 0 {
-			out = append(out, phrase.Set(need.key).In(style))
-		}
-	}
-	return out
-}
-
-func figure(s binding.Sheet, name string) (binding.Figure, bool) {
-	for _, f := range slices.Concat(s.Before, s.After) {
-		if f.Name == name {
-			return f, true
-		}
-	}
-	return binding.Figure{}, false
-}
 
 // List is what is bought and how it is cut.
 type List struct {
@@ -199,8 +68,7 @@ type Wait struct{ Name, Boards, Cover, Missing string }
 func Of(books []Book, o Options) (List, error) {
 	l := List{Options: o, Books: books}
 	l.Units = cmp.Or(l.Units, unitsOf(books))
-	l.Papers = l.addPapers()
-	l.Thread = l.addThread()
+	l.Papers, l.Thread = l.papers(), l.thread()
 	for _, of := range []struct {
 		is   func(Book) bool
 		says string
@@ -243,23 +111,22 @@ func Of(books []Book, o Options) (List, error) {
 			l.Notes = append(l.Notes, "note: "+b.Name+" is not sewn: its two boards, each a little larger than the leaf, are not reckoned here")
 		}
 		if !b.isMeasured() && s.Structure.Name != "" {
-			l.Waits = append(l.Waits, l.wait(b))
+			l.Waits = append(l.Waits, l.waitOf(b))
 		}
 	}
 	for _, name := range names {
-		stock, err := boards[name].cut(o.Board.W, o.Board.H, o.Spare)
-		if err != nil {
-			return List{}, refuse(l.Units, "a sheet of board of "+l.size(o.Board.W, o.Board.H), err, "board-sheet")
+		stock, tooLarge := boards[name].cut(o.Board.W, o.Board.H, o.Spare)
+		if tooLarge != nil {
+			return List{}, l.refuse(tooLarge, "a sheet of board of "+l.size(o.Board.W, o.Board.H), "board-sheet")
 		}
 		stock.Name = "board of " + name
 		l.Boards = append(l.Boards, stock)
 	}
-	stock, err := cloth.cut(o.Cloth, math.Inf(1), o.Spare)
-	if err != nil {
-		return List{}, refuse(l.Units, "cloth of a width of "+l.Units.Length(binding.Exactly(o.Cloth)), err, "cloth-width")
+	var tooLarge *Piece
+	if l.Cloth, tooLarge = cloth.cut(o.Cloth, math.Inf(1), o.Spare); tooLarge != nil {
+		return List{}, l.refuse(tooLarge, "cloth of a width of "+l.Units.Length(binding.Exactly(o.Cloth)), "cloth-width")
 	}
-	stock.Name = "cloth"
-	l.Cloth = stock
+	l.Cloth.Name = "cloth"
 	return l, nil
 }
 
@@ -281,15 +148,10 @@ func unitsOf(books []Book) binding.Units {
 	return binding.MM
 }
 
-// tooLarge is a piece that is larger than what it is cut from.
-type tooLarge struct{ Piece }
-
-func (tooLarge) Error() string { return "too large" }
-
-func refuse(u binding.Units, from string, err error, option string) error {
-	t, _ := err.(tooLarge)
-	return refusal.Plan.New("%s of %s does not fit on %s: its grain must run along the spine, so it is not turned",
-		t.Of, u.WidthByHeight(binding.Exactly(t.W), binding.Exactly(t.H)), from).Advise("take a larger one with %s", phrase.Set(option))
+// refuse refuses a piece that is larger than what it is cut from, of which an option gives the size.
+func (l List) refuse(p *Piece, from, option string) error {
+	return refusal.Plan.New("%s of %s does not fit on %s: its grain must run along the spine, so it is not turned", p.Of, l.size(p.W, p.H), from).
+		Advise("take a larger one with %s", phrase.Set(option))
 }
 
 // wanted is pieces that are cut, and those that may be bought for.
@@ -304,16 +166,16 @@ func (w *wanted) add(p Piece, number int, measured bool) {
 	}
 }
 
-// cut lays them out.
-func (w *wanted) cut(width, height, spare float64) (Stock, error) {
-	s := Stock{Pieces: len(w.all), Guessed: len(w.all) > len(w.measured)}
-	all, large := LayOut(w.all, width, height, spare)
-	if large != nil {
-		return s, tooLarge{*large}
+// cut lays them out, as [LayOut] does.
+func (w *wanted) cut(width, height, spare float64) (s Stock, tooLarge *Piece) {
+	s = Stock{Pieces: len(w.all), Guessed: len(w.all) > len(w.measured)}
+	all, tooLarge := LayOut(w.all, width, height, spare)
+	if tooLarge != nil {
+		return s, tooLarge
 	}
 	s.Sheets, _ = LayOut(w.measured, width, height, spare) // they are among those
 	for i, sheet := range s.Sheets {
-		s.Sheets[i] = sheet.ends()
+		s.Sheets[i] = sheet.cutOff()
 	}
 	if s.Buy = max(len(all), len(s.Sheets)); math.IsInf(height, 1) {
 		s.Buy = 0
@@ -324,12 +186,12 @@ func (w *wanted) cut(width, height, spare float64) (Stock, error) {
 	return s, nil
 }
 
-// piece is a piece as it is cut: where the structure leaves a range its middle, as the bench sheet has it, and to the half of
-// a millimetre, or to 1/32 in. Of an estimate it is the largest.
+// piece is a piece as it is cut, rounded to half a millimetre or to 1/32 in. Where the structure leaves a range it is
+// the middle, as on the bench sheet; of an estimate it is the largest.
 func (l List) piece(b Book, what string, w, h binding.Range) Piece {
 	step := 0.5
 	if l.Units == binding.Inches {
-		step = 25.4 / 32
+		step = geom.Inch / 32
 	}
 	of := func(r binding.Range) float64 {
 		if !b.isMeasured() {
@@ -340,55 +202,60 @@ func (l List) piece(b Book, what string, w, h binding.Range) Piece {
 	return Piece{Of: b.Name + ", " + what, W: of(w), H: of(h)}
 }
 
-// addPapers adds up paper of one kind for the books that are not printed yet.
-func (l List) addPapers() (out []Bought) {
-	sum := map[string]int{}
-	need := map[string][]string{}
-	var order []string
-	for _, b := range l.Books {
-		if b.Printed || b.Sewn {
-			continue
-		}
-		if sum[b.Paper] == 0 {
-			order = append(order, b.Paper)
-		}
-		sum[b.Paper] += b.Sheets
-		need[b.Paper] = append(need[b.Paper], fmt.Sprintf("%s %d", b.Name, b.Sheets))
-	}
-	for _, paper := range order {
-		out = append(out, Bought{paper, reorder.Count(sum[paper], "sheet"), strings.Join(need[paper], ", ")})
-	}
-	return out
+// tally adds up what books need by its kind, in the order in which the kinds come.
+type tally struct {
+	kinds []string
+	sum   map[string]binding.Range
+	books map[string][]string
 }
 
-// addThread adds up thread of one thickness for the books that are not sewn yet.
-func (l List) addThread() (out []Bought) {
-	sum := map[string]binding.Range{}
-	need := map[string][]string{}
-	var order []string
+func (t *tally) add(kind string, amount binding.Range, book string) {
+	if t.books == nil {
+		t.sum, t.books = map[string]binding.Range{}, map[string][]string{}
+	}
+	if t.books[kind] == nil {
+		t.kinds = append(t.kinds, kind)
+	}
+	t.sum[kind], t.books[kind] = t.sum[kind].Plus(amount), append(t.books[kind], book)
+}
+
+// list is what is bought; before stands before each kind.
+func (t *tally) list(before string, write func(binding.Range) string) []Bought {
+	return lists.Map(t.kinds, func(kind string) Bought {
+		return Bought{before + kind, write(t.sum[kind]), strings.Join(t.books[kind], ", ")}
+	})
+}
+
+// papers adds up paper of one kind for the books that are not printed yet.
+func (l List) papers() []Bought {
+	var t tally
+	for _, b := range l.Books {
+		if !b.Printed && !b.Sewn {
+			t.add(b.Paper, binding.Exactly(float64(b.Sheets)), fmt.Sprintf("%s %d", b.Name, b.Sheets))
+		}
+	}
+	return t.list("", func(sheets binding.Range) string { return reorder.Count(int(sheets.Most), "sheet") })
+}
+
+// thread adds up thread of one thickness for the books that are not sewn yet.
+func (l List) thread() []Bought {
+	var t tally
 	for _, b := range l.Books {
 		f, ok := figure(b.Sheet, binding.ThreadToCut)
 		if !ok || b.Sewn {
 			continue
 		}
-		kind := l.Units.Length(b.Sheet.Structure.Thread)
-		if t, ok := figure(b.Sheet, "thread, diameter"); ok {
-			kind = l.Units.Length(t.Amount)
+		thick := b.Sheet.Structure.Thread
+		if chosen, ok := figure(b.Sheet, "thread, diameter"); ok {
+			thick = chosen.Amount
 		}
-		if need[kind] == nil {
-			order = append(order, kind)
-		}
-		sum[kind] = sum[kind].Plus(f.Amount.Times(float64(b.Copies)))
-		need[kind] = append(need[kind], b.Name)
+		t.add(l.Units.Length(thick), f.Amount.Times(float64(b.Copies)), b.Name)
 	}
-	for _, kind := range order {
-		out = append(out, Bought{"thread of " + kind, l.Units.ThreadLength(sum[kind]), strings.Join(need[kind], ", ")})
-	}
-	return out
+	return t.list("thread of ", l.Units.ThreadLength)
 }
 
-// wait is a book that waits to be measured.
-func (l List) wait(b Book) Wait {
+// waitOf is a book that waits to be measured.
+func (l List) waitOf(b Book) Wait {
 	s := b.Sheet
 	w := Wait{Name: b.Name, Missing: strings.Join(b.Missing, ", ")}
 	if s.BoardW.Most > 0 {

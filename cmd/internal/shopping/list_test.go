@@ -134,10 +134,10 @@ func TestOnlyMeasuredBlocksAreCut(t *testing.T) {
 			t.Fatalf("%d boards, %d covers, %d wait; want %d, %d, %d", boards, covers, len(l.Waits), wantBoards, wantCovers, waits)
 		}
 		var text, page bytes.Buffer
-		if err := l.Text(&text); err != nil {
+		if err := l.WriteText(&text); err != nil {
 			t.Fatal(err)
 		}
-		if err := l.Page(&page); err != nil {
+		if err := l.WritePage(&page); err != nil {
 			t.Fatal(err)
 		}
 		for _, out := range []string{text.String(), page.String()} {

@@ -174,7 +174,8 @@ func (s *room) shownSheet(at place, f figures) (out shownSheet, err error) {
 	}
 	for i, d := range []drawing.Drawing{measure.CoverOf(sheet), measure.BlockOf(sheet), measure.StationsOf(sheet)} {
 		svg := drawing.Append(nil, d, fmt.Sprintf("scale%d", i+1))
-		out.Drawings = append(out.Drawings, shownDrawing{d.Title(), template.HTML(svg)})
+		title, _ := d.Describe()
+		out.Drawings = append(out.Drawings, shownDrawing{title, template.HTML(svg)})
 	}
 	out.Sewing, err = runsheet.Fragment(measure.Sewing(at.made, sheet, at.volume))
 	return out, err

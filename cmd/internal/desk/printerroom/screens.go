@@ -263,7 +263,8 @@ func questionViewOf(k walk, i *learn.Interview, q learn.Question, typed map[stri
 			o.Says = c.Ahead
 		}
 		if d := choicePicture(q.ID, c.Word, heard); d != nil {
-			o.Picture, o.Desc = picture(d, fmt.Sprintf("pick-%d", n)), d.Desc()
+			o.Picture = picture(d, fmt.Sprintf("pick-%d", n))
+			_, o.Desc = d.Describe()
 		}
 		o.Says = page.Capitalize(o.Says)
 		v.Options = append(v.Options, o)

@@ -17,7 +17,6 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/proof"
 	"foldwright/cmd/internal/visible"
-	"foldwright/profiles/regular"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/lists"
@@ -27,23 +26,15 @@ import (
 var pageHTML string
 
 // generator marks pages written by this package.
-const generator = `<meta name="generator" content="foldwright preview">`
+const generator = pagestyle.Generator("preview")
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"style":     pagestyle.CSS,
-	"generator": func() template.HTML { return generator },
+	"generator": generator.HTML,
 }).Parse(pageHTML))
 
 // IsPage tells whether a file is a page that [Page] has written.
-func IsPage(path string) bool {
-	f, err := regular.Open(path)
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	start, err := io.ReadAll(io.LimitReader(f, 1024))
-	return err == nil && strings.Contains(string(start), generator)
-}
+func IsPage(path string) bool { return generator.IsIn(path) }
 
 // Page writes one HTML page that holds all pictures and needs nothing else.
 func Page(ctx context.Context, p *proof.Print, o Options, w io.Writer) error {

@@ -109,7 +109,7 @@ func TestPageHoldsAllSides(t *testing.T) {
 	page := out.String()
 	at := 0
 	for _, want := range []string{
-		generator, "<h1>The sheets of blocks.pdf</h1>",
+		string(generator.HTML()), "<h1>The sheets of blocks.pdf</h1>",
 		"Sheet 1, number 1 of 2 in gathering 1</h2>", `alt="Sheet 1, front: pages 8 and 1"`, "Front: pages 8 and 1<", `alt="Sheet 1, back: pages 2 and 7"`,
 		"Sheet 2, number 2 of 2 in gathering 1</h2>", `alt="Sheet 2, front: pages 6 and 3"`, `alt="Sheet 2, back: pages 4 and 5"`, "</html>",
 	} {

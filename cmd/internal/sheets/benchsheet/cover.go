@@ -3,7 +3,6 @@ package benchsheet
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"foldwright/cmd/internal/binding"
@@ -82,7 +81,7 @@ func (f *flow) drawCover() {
 	d := sketch{f.page, (f.Paper.W - w*scale) / 2, f.y - 6, scale}
 	turn, bw, bh, joint := s.Structure.TurnIn.Middle(), s.BoardW.Middle(), s.BoardH.Middle(), s.Joint.Middle()
 	// A corner is cut off slantwise, a board's thickness from the corner of the board.
-	cut := cornerCut(turn, s.Board.Middle())
+	cut := binding.CornerCut(turn, s.Board.Middle())
 	d.drawPolygon(pt(cut, 0), pt(w-cut, 0), pt(w, cut), pt(w, h-cut), pt(w-cut, h), pt(cut, h), pt(0, h-cut), pt(0, cut))
 	d.drawGrain(turn/2, h/2)
 	d.drawBoard(turn, turn, bw, bh, "board")
@@ -108,10 +107,6 @@ func (f *flow) drawCover() {
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, legend) - 0.5
 	f.y = f.writeParagraph(margin, f.y, small, f.right()-margin, scaleText(scale)) - 1
 }
-
-// cornerCut is where on the edges of the cloth, from its corner, the slanting cut
-// begins that leaves a distance to the board's corner.
-func cornerCut(turnIn, distance float64) float64 { return 2*turnIn - math.Sqrt2*distance }
 
 // drawPaperCover is a cover without boards, flat, with its folds.
 func (f *flow) drawPaperCover() {

@@ -41,7 +41,7 @@ func gaugeX(i int) float64 { return margin + 6 + float64(i)*gaugeStep }
 // the cut begins, in mm.
 func (b BenchSheet) corner() (at geom.Point, cut float64) {
 	at = pt(margin+6, b.Paper.H-cornerTop)
-	return at, cornerCut(b.Sheet.Structure.TurnIn.Middle(), b.Sheet.Board.Most)
+	return at, binding.CornerCut(b.Sheet.Structure.TurnIn.Middle(), b.Sheet.Board.Most)
 }
 
 // boardKnown says for which boards the gauges are while the board is not measured.

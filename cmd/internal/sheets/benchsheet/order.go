@@ -18,6 +18,11 @@ func Order(s binding.Structure) []Work {
 	return []Work{{"Before the block is measured", firstWork(s), firstCares}, {"Boards and cover", secondWork(s), secondCares}}
 }
 
+const (
+	pressAndCheck = "Press the folded gatherings, overnight if you can. Check that the pages follow each other."
+	pierceByGuide = "Pierce the folds by the piercing guide, before you trim anything."
+)
+
 func firstWork(s binding.Structure) []string {
 	switch {
 	case s.Sewn == binding.Side:
@@ -29,8 +34,8 @@ func firstWork(s binding.Structure) []string {
 		}
 	case s.Cover == binding.Paper && s.Sewn == binding.Folds:
 		return []string{
-			"Press the folded gatherings, overnight if you can. Check that the pages follow each other.",
-			"Pierce the folds by the piercing guide, before you trim anything.",
+			pressAndCheck,
+			pierceByGuide,
 			"Sew. Pull the thread along the fold, never away from it. Tie off.",
 			"Glue up the spine. Let it dry.",
 			"Trim, if anything is to be trimmed. Measure the block.",
@@ -38,7 +43,7 @@ func firstWork(s binding.Structure) []string {
 		}
 	case s.Cover == binding.Paper:
 		return []string{
-			"Press the folded gatherings, overnight if you can. Check that the pages follow each other.",
+			pressAndCheck,
 			"Cut the cover with its grain along the spine. Score and fold it.",
 			"Pierce the folds and the cover, by the piercing guide.",
 			"Sew. Tie off. Press.",
@@ -46,9 +51,9 @@ func firstWork(s binding.Structure) []string {
 		}
 	}
 	return []string{
-		"Press the folded gatherings, overnight if you can. Check that the pages follow each other.",
+		pressAndCheck,
 		"Fold the endpapers.",
-		"Pierce the folds by the piercing guide, before you trim anything.",
+		pierceByGuide,
 		"Set up the cords or tapes, if there are any, and sew. Pull the thread along the fold, never away from it.",
 		"Glue up the spine. Let it set, but not dry hard.",
 		"Trim, if anything is to be trimmed.",

@@ -28,6 +28,11 @@ func (k Kind) String() string                   { return kindWords.Of(int(k)) }
 func (k Kind) MarshalText() ([]byte, error)     { return []byte(k.String()), nil }
 func (k *Kind) UnmarshalText(text []byte) error { return enum.Parse(k, kindWords, string(text)) }
 
+// Name is what a cover of the kind is called.
+func (k Kind) Name() string {
+	return map[Kind]string{Card: "card cover", Case: "cover of the case", Jacket: "jacket", Label: "labels"}[k]
+}
+
 // Place is where a label goes.
 type Place = enum.Value[placeWords]
 
@@ -240,9 +245,9 @@ func (f Flat) Face(part Part) (geom.Rect, bool) {
 	return geom.Rect{X0: p.X0, Y0: f.TurnIn, X1: p.X1, Y1: f.Size.H - f.TurnIn}, ok
 }
 
-// Covered is what a picture on a part covers: from the spine to the fore-edge, and what is turned in or lies
+// PictureArea is what a picture on a part covers: from the spine to the fore-edge, and what is turned in or lies
 // beyond the cut by so many mm of bleed. A flap keeps clear of it.
-func (f Flat) Covered(part Part, bleed float64) (geom.Rect, bool) {
+func (f Flat) PictureArea(part Part, bleed float64) (geom.Rect, bool) {
 	p, ok := f.Panel(part)
 	if !ok {
 		return geom.Rect{}, false

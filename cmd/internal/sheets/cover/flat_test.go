@@ -190,7 +190,7 @@ func TestPicturesReachAsFarAsTheyShould(t *testing.T) {
 		const bleed = 3.0
 		spine, _ := f.Panel(Spine)
 		for _, part := range []Part{Front, Back} {
-			area, _ := f.Covered(part, bleed)
+			area, _ := f.PictureArea(part, bleed)
 			panel, _ := f.Panel(part)
 			inner, outer := area.X0, area.X1
 			edge := f.Size.W + bleed

@@ -50,8 +50,8 @@ type Layout struct {
 	bleed         float64
 }
 
-// layouts visits the ways in which a page can be read, the plainest first, and the room on each.
-func layouts(s Sheet, bleed float64, visit func(l Layout, room geom.Rect)) {
+// visitLayouts visits the ways in which a page can be read, the plainest first, and the room on each.
+func visitLayouts(s Sheet, bleed float64, visit func(l Layout, room geom.Rect)) {
 	for _, aside := range []bool{false, true} {
 		for _, turned := range []bool{false, true} {
 			l := Layout{Frame: s.Paper, Turned: turned, FootAside: aside, bleed: bleed}
@@ -83,7 +83,7 @@ func (l Layout) foot(s Sheet, back bool) (m geom.Matrix, wide float64) {
 // share lays a flat out on paper, in as few parts as can be; upright where that makes no difference.
 func share(f Flat, s Sheet, bleed float64) (Layout, error) {
 	var best Layout
-	layouts(s, bleed, func(l Layout, room geom.Rect) {
+	visitLayouts(s, bleed, func(l Layout, room geom.Rect) {
 		front, _ := f.Panel(Front)
 		across, ok := seams(f.Size.W, room.Size().W, bleed, f.Folds(), front)
 		along, ok2 := seams(f.Size.H, room.Size().H, bleed, f.Rows(), Panel{})
@@ -111,7 +111,7 @@ func repeat(f Flat, s Sheet, bleed float64, copies int) (Layout, error) {
 	around := bleed + markGap + markLong
 	cell := geom.Size{W: f.Size.W + 2*around, H: f.Size.H + 2*around}
 	most := 0
-	layouts(s, bleed, func(l Layout, room geom.Rect) {
+	visitLayouts(s, bleed, func(l Layout, room geom.Rect) {
 		columns, rows := int(room.Size().W/cell.W), int(room.Size().H/cell.H)
 		if columns*rows <= most {
 			return
@@ -160,7 +160,7 @@ func seams(length, room, bleed float64, folds []float64, spare Panel) (at []floa
 				}
 				return math.Abs(at - ideal)
 			}
-			if next, ok := clearOf(folds, cost, max(last+2*tab, length-inner*float64(n-i)), min(last+inner, length-2*tab)); ok {
+			if next, ok := findClear(folds, cost, max(last+2*tab, length-inner*float64(n-i)), min(last+inner, length-2*tab)); ok {
 				at = append(at, next)
 			} else {
 				at = nil
@@ -176,8 +176,8 @@ func seams(length, room, bleed float64, folds []float64, spare Panel) (at []floa
 // seamCost is how much further, in mm, a seam moves away from its place if it keeps clear of the front so.
 const seamCost = 60
 
-// clearOf is the place on the grid that costs least, between two, at which a seam and its tab keep clear of folds.
-func clearOf(folds []float64, cost func(float64) float64, least, most float64) (float64, bool) {
+// findClear finds the place on the grid that costs least, between two, at which a seam and its tab keep clear of folds.
+func findClear(folds []float64, cost func(float64) float64, least, most float64) (float64, bool) {
 	isClear := func(at float64) bool {
 		return !slices.ContainsFunc(folds, func(fold float64) bool { return fold > at-foldClear && fold < at+tab+foldClear })
 	}

@@ -1,9 +1,9 @@
 package cover
 
 import (
-	"fmt"
 	"math"
 
+	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder/geom"
 )
@@ -34,8 +34,8 @@ type pen struct {
 	flat Flat
 }
 
-// outlined draws a mark with white around it: in tabs it stands on a picture.
-func (p *pen) outlined(from, to geom.Point, how pdf.Pen) {
+// drawOutlined draws a mark with white around it: in tabs it stands on a picture.
+func (p *pen) drawOutlined(from, to geom.Point, how pdf.Pen) {
 	p.Line(from, to, pdf.Pen{Width: how.Width * 4, Grey: 1})
 	p.Line(from, to, how)
 }
@@ -54,14 +54,14 @@ func (p *pen) drawMarks() {
 	below0, below1 := p.zone(j.Below, lead)
 	above0, above1 := p.zone(j.Above, tab)
 	p.visitUprights(func(x float64, how pdf.Pen) {
-		p.outlined(pt(x, a.Y0-below0), pt(x, a.Y0-below1), how)
-		p.outlined(pt(x, a.Y1+above0), pt(x, a.Y1+above1), how)
+		p.drawOutlined(pt(x, a.Y0-below0), pt(x, a.Y0-below1), how)
+		p.drawOutlined(pt(x, a.Y1+above0), pt(x, a.Y1+above1), how)
 	})
 	left0, left1 := p.zone(j.Left, lead)
 	right0, right1 := p.zone(j.Right, tab)
 	p.visitLevels(func(y float64, how pdf.Pen) {
-		p.outlined(pt(a.X0-left0, y), pt(a.X0-left1, y), how)
-		p.outlined(pt(a.X1+right0, y), pt(a.X1+right1, y), how)
+		p.drawOutlined(pt(a.X0-left0, y), pt(a.X0-left1, y), how)
+		p.drawOutlined(pt(a.X1+right0, y), pt(a.X1+right1, y), how)
 	})
 	p.drawSeams()
 }
@@ -188,22 +188,10 @@ func (f Flat) drawGuide(d *pdf.Drawing) {
 			d.Rect(face, solid)
 		}
 	}
-	cut := 2*f.TurnIn - math.Sqrt2*f.Board
+	cut := binding.CornerCut(f.TurnIn, f.Board)
 	w, h := f.Size.W, f.Size.H
 	for _, c := range [][2]geom.Point{{pt(cut, 0), pt(0, cut)}, {pt(w-cut, 0), pt(w, cut)}, {pt(cut, h), pt(0, h-cut)}, {pt(w-cut, h), pt(w, h-cut)}} {
 		d.Line(c[0], c[1], broken)
 	}
 	d.Rect(f.Size.Rect(), solid)
-}
-
-// Name is what a cover of the kind is called.
-func (k Kind) Name() string {
-	return map[Kind]string{Card: "card cover", Case: "cover of the case", Jacket: "jacket", Label: "labels"}[k]
-}
-
-func (l Layout) partWords(number int) string {
-	if of := l.Columns * l.Rows; of > 1 {
-		return fmt.Sprintf(", part %d of %d", number, of)
-	}
-	return ""
 }

@@ -86,11 +86,11 @@ func (w Work) Draw(s Sheet) (Drawn, error) {
 	}
 	for i, pieces := range layout.Pages {
 		p := page{w, layout, s, i + 1}
-		out.Sides = append(out.Sides, p.outside(pieces, art, pictures))
+		out.Sides = append(out.Sides, p.drawOutside(pieces, art, pictures))
 		if w.Inside {
-			draw := p.inside
+			draw := p.drawInside
 			if w.Flat.Kind == Card {
-				draw = p.insideOfCard
+				draw = p.drawInsideOfCard
 			}
 			out.Sides = append(out.Sides, draw(pieces[0]))
 		}
@@ -98,41 +98,39 @@ func (w Work) Draw(s Sheet) (Drawn, error) {
 	return out, nil
 }
 
-// turned tells whether the book is read with its spine at the top.
-func (w Work) turned() bool { return w.Flat.Bind == reorder.BindTop }
+// isTurned tells whether the book is read with its spine at the top.
+func (w Work) isTurned() bool { return w.Flat.Bind == reorder.BindTop }
 
 // hang places the pictures, those below first.
-func (w Work) hang() (out []hung) {
-	if w.Whole != nil {
-		return []hung{w.Whole.hangWhole(w.Flat, w.Bleed, w.turned())}
+func (w Work) hang() []hung {
+	back, front := Back, Front
+	switch {
+	case w.Whole != nil:
+		return []hung{w.Whole.hangWhole(w.Flat, w.Bleed, w.isTurned())}
+	case w.Flat.Kind == Label:
+		back, front = w.Flat.Panels[0].Part, w.Flat.Panels[0].Part
 	}
-	for _, on := range []struct {
-		part    Part
-		picture *Picture
-	}{{Back, w.Back}, {Front, w.Front}} {
-		part := on.part
-		if w.Flat.Kind == Label {
-			part = w.Flat.Panels[0].Part
-		}
-		if area, ok := w.Flat.Covered(part, w.Bleed); ok && on.picture != nil {
-			out = append(out, on.picture.fill(area, w.turned()))
-		}
-	}
-	return out
+	return append(w.hangOn(back, w.Back, geom.Identity), w.hangOn(front, w.Front, geom.Identity)...)
 }
 
 // hangWithin places the pictures of the inside, on the flat as it is seen from there: what was at its left is at
 // its right. With the spine at the top, leaf and cover are read like a wall calendar, so all are turned alike.
-func (w Work) hangWithin() (out []hung) {
-	for _, on := range []struct {
-		part    Part
-		picture *Picture
-	}{{Back, w.Within.Back}, {Front, w.Within.Front}} {
-		if area, ok := w.Flat.Covered(on.part, w.Bleed); ok && on.picture != nil && w.Inside {
-			out = append(out, on.picture.fill(mirror(w.Flat.Size.W).Bounds(area), w.turned()))
-		}
+func (w Work) hangWithin() []hung {
+	if !w.Inside {
+		return nil
 	}
-	return out
+	seen := mirror(w.Flat.Size.W)
+	return append(w.hangOn(Back, w.Within.Back, seen), w.hangOn(Front, w.Within.Front, seen)...)
+}
+
+// hangOn places a picture on a part, by the map from the flat to what is seen of it; none if there is no picture,
+// or no such part.
+func (w Work) hangOn(part Part, picture *Picture, seen geom.Matrix) []hung {
+	area, ok := w.Flat.PictureArea(part, w.Bleed)
+	if !ok || picture == nil {
+		return nil
+	}
+	return []hung{picture.fill(seen.Bounds(area), w.isTurned())}
 }
 
 // mirror maps what is seen of something so wide to what is seen of it from behind.
@@ -161,7 +159,7 @@ func (w Work) isOnPicture(part Part) bool {
 
 func (w Work) lines() (lines []line, notes []string, err error) {
 	if w.Flat.Kind == Label && w.Flat.Label == OnFront {
-		lines, ok := w.Text.setAcross(w.Text.Title, w.Flat.Size.Rect(), w.turned())
+		lines, ok := w.Text.setAcross(w.Text.Title, w.Flat.Size.Rect(), w.isTurned())
 		if !ok {
 			return nil, nil, refusal.Plan.New("%q does not fit on a label of %s", strings.TrimSpace(w.Text.Title+" "+w.Text.Author), w.Flat.Size).
 				Advise("shorten it, or give a larger label with %s", phrase.Set("size"))
@@ -179,7 +177,7 @@ func (w Work) lines() (lines []line, notes []string, err error) {
 	if !ok || w.Text.Title == "" && w.Text.Author == "" {
 		return lines, notes, nil
 	}
-	more, said, err := w.Text.setFront(face, w.turned())
+	more, said, err := w.Text.setFront(face, w.isTurned())
 	for i := range more {
 		more[i].on = Front
 	}
@@ -194,8 +192,8 @@ type page struct {
 	number int
 }
 
-// outside is the side of the paper that is seen.
-func (p page) outside(pieces []Piece, art pdf.Drawing, pictures []hung) pdf.Side {
+// drawOutside draws the side of the paper that is seen.
+func (p page) drawOutside(pieces []Piece, art pdf.Drawing, pictures []hung) pdf.Side {
 	var side pdf.Side
 	var frame pdf.Drawing
 	toPaper := p.layout.toPaper(false).Then(p.sheet.Front)
@@ -218,8 +216,8 @@ func (p page) outside(pieces []Piece, art pdf.Drawing, pictures []hung) pdf.Side
 	return side
 }
 
-// inside is the other side of the paper, seen when it is turned over about its long edge.
-func (p page) inside(piece Piece) pdf.Side {
+// drawInside draws the other side of the paper, seen when it is turned over about its long edge.
+func (p page) drawInside(piece Piece) pdf.Side {
 	var side pdf.Side
 	var frame, guide pdf.Drawing
 	p.Flat.drawGuide(&guide)
@@ -247,8 +245,8 @@ func (p page) inside(piece Piece) pdf.Side {
 	return side
 }
 
-// insideOfCard is the other side of the paper with what is read inside the cover.
-func (p page) insideOfCard(piece Piece) pdf.Side {
+// drawInsideOfCard draws the other side of the paper with what is read inside the cover.
+func (p page) drawInsideOfCard(piece Piece) pdf.Side {
 	var side pdf.Side
 	var frame pdf.Drawing
 	toPaper := p.layout.toPaper(true).Then(p.sheet.Back)
@@ -294,6 +292,13 @@ func (p page) footWords(pieces []Piece) []string {
 	return []string{first, words + ", once all parts are joined."}
 }
 
+func (l Layout) partWords(number int) string {
+	if of := l.Columns * l.Rows; of > 1 {
+		return fmt.Sprintf(", part %d of %d", number, of)
+	}
+	return ""
+}
+
 // drawFoot draws the rule, and writes what the page is and what to do with it.
 func (p page) drawFoot(frame *pdf.Drawing, back bool, name string, words []string) {
 	m, room := p.layout.foot(p.sheet, back)
@@ -318,3 +323,12 @@ func (p page) drawFoot(frame *pdf.Drawing, back bool, name string, words []strin
 	}
 	frame.Within(p.layout.Frame.Rect(), m, d)
 }
+
+// titleBegins begins the title of every file with a cover.
+const titleBegins = "Cover of "
+
+// TitleOf is the title of the file with the cover of a book.
+func TitleOf(book string) string { return titleBegins + book }
+
+// IsCover tells whether a file was written by this program as a cover.
+func IsCover(path string) bool { return pdf.IsOwn(path, titleBegins) }

@@ -1,6 +1,7 @@
 package cover
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -106,6 +107,14 @@ func (l line) draw(d *pdf.Drawing, font pdf.Font, grey float64) {
 	d.Text(geom.Point{X: l.middle.X - along*cos + up*sin, Y: l.middle.Y - along*sin - up*cos}, t)
 }
 
+// placeLine is a line so far above a point, as the text is read.
+func placeLine(text string, size float64, centre geom.Point, up float64, turned bool) line {
+	if turned {
+		return line{text: text, size: size, middle: geom.Point{X: centre.X - up, Y: centre.Y}, angle: 90}
+	}
+	return line{text: text, size: size, middle: geom.Point{X: centre.X, Y: centre.Y + up}}
+}
+
 // length is how long the ink of a line is.
 func length(text string, font pdf.Font, size float64) float64 {
 	return pdf.Text{Text: text, Font: font, Size: size}.Ink().Size().W
@@ -189,19 +198,13 @@ func (t Text) setFront(face geom.Rect, turned bool) (lines []line, notes []strin
 		notes = append(notes, fmt.Sprintf("the title is set in %s of %s", reorder.Count(len(b.title), "line"), points(b.size)))
 	}
 	// The middle of the title stands at three fifths of the height, the author's at a fifth.
-	lines = b.stack(face.Centre().Plus(geom.Point{}), room, turned)
+	lines = b.stack(face.Centre(), room, turned)
 	return lines, notes, nil
 }
 
 // stack places the lines of a front about its middle.
 func (b block) stack(centre geom.Point, room geom.Size, turned bool) (out []line) {
-	put := func(text string, size, up float64) {
-		l := line{text: text, size: size, middle: geom.Point{X: centre.X, Y: centre.Y + up}}
-		if turned {
-			l.middle, l.angle = geom.Point{X: centre.X - up, Y: centre.Y}, 90
-		}
-		out = append(out, l)
-	}
+	put := func(text string, size, up float64) { out = append(out, placeLine(text, size, centre, up, turned)) }
 	up := room.H*0.14 + float64(len(b.title)-1)*b.size*leading/2
 	for _, text := range b.title {
 		put(text, b.size, up)
@@ -230,11 +233,7 @@ func (t Text) setAcross(title string, face geom.Rect, turned bool) ([]line, bool
 	up := b.height / 2
 	put := func(text string, size float64) {
 		up -= size * leading / 2
-		l := line{text: text, size: size, middle: geom.Point{X: centre.X, Y: centre.Y + up}}
-		if turned {
-			l.middle, l.angle = geom.Point{X: centre.X - up, Y: centre.Y}, 90
-		}
-		out = append(out, l)
+		out = append(out, placeLine(text, size, centre, up, turned))
 		up -= size * leading / 2
 	}
 	for _, text := range b.title {
@@ -249,10 +248,7 @@ func (t Text) setAcross(title string, face geom.Rect, turned bool) ([]line, bool
 
 // setSpine is the line along a spine, centred on it. What does not fit is left off, and said.
 func (t Text) setSpine(face geom.Rect, bind reorder.Bind) (lines []line, notes []string) {
-	title := t.SpineTitle
-	if title == "" {
-		title = t.Title
-	}
+	title := cmp.Or(t.SpineTitle, t.Title)
 	if title == "" && t.Author == "" {
 		return nil, nil
 	}
@@ -269,7 +265,7 @@ func (t Text) setSpine(face geom.Rect, bind reorder.Bind) (lines []line, notes [
 		angle = 90
 	}
 	for _, author := range []string{t.Author, ""} {
-		if lines, ok := t.alongSpine(title, author, face, angle); ok {
+		if lines, ok := t.setAlongSpine(title, author, face, angle); ok {
 			if author == "" && t.Author != "" {
 				notes = append(notes, "the author is left off the spine, for there is no room beside the title")
 			}
@@ -283,8 +279,8 @@ func (t Text) setSpine(face geom.Rect, bind reorder.Bind) (lines []line, notes [
 		strings.TrimSpace(title+" "+t.Author), geom.Millimetres(face.Size().W), geom.Millimetres(face.Size().H), points(leastLetters))}
 }
 
-// alongSpine sets title and author in one line, which is centred as a whole.
-func (t Text) alongSpine(title, author string, face geom.Rect, angle float64) ([]line, bool) {
+// setAlongSpine sets title and author in one line, which is centred as a whole.
+func (t Text) setAlongSpine(title, author string, face geom.Rect, angle float64) ([]line, bool) {
 	font, room := t.font(), face.Size()
 	long := room.H - 2*min(spineEnds, room.H/10)
 	most := min(mostSpine, room.W*spineShare/font.CapHeight(1))

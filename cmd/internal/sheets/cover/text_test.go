@@ -153,7 +153,7 @@ func TestPicturesFillTheirArea(t *testing.T) {
 	}
 	for _, p := range []*Picture{opened(t, drawnPage(t, geom.Size{W: 100, H: 30})), opened(t, drawnPage(t, geom.Size{W: 30, H: 100})), opened(t, painted(t, 90, 40))} {
 		for _, turned := range []bool{false, true} {
-			area, _ := f.Covered(Front, bleed)
+			area, _ := f.PictureArea(Front, bleed)
 			h := p.fill(area, turned)
 			got := h.matrix.Bounds(p.size().Rect())
 			within := got.Size().W - area.Size().W

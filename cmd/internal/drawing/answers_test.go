@@ -31,9 +31,9 @@ func TestThePinFindsItsNumber(t *testing.T) {
 	seen := map[string]bool{}
 	for i := range 4 {
 		p := Pin{i&1 > 0, i&2 > 0}
-		hole := point{174 + heldWide, heldTop}
+		hole := point{174 + 96, 22}
 		if p.OneFace {
-			hole = point{30, heldTop}
+			hole = point{30, 22}
 		}
 		nearest, near := "", math.Inf(1)
 		for text, at := range numbersDrawn(t, p) {

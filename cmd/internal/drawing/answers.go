@@ -22,12 +22,12 @@ func (s held) at(x, y float64) point {
 	return point{s.corner.x + x*s.wide, s.corner.y + y*s.high}
 }
 
-func (s held) outline(c *canvas) {
-	c.area("o", s.corner, point{s.corner.x + s.wide, s.corner.y}, point{s.corner.x + s.wide, s.corner.y + s.high}, point{s.corner.x, s.corner.y + s.high})
+func (s held) drawOutline(c *canvas) {
+	c.box("o", s.corner.x, s.corner.y, s.corner.x+s.wide, s.corner.y+s.high)
 }
 
-// word writes a word with its middle at a place.
-func (s held) word(c *canvas, class string, x, y float64, text string) {
+// write writes a word with its middle at a place.
+func (s held) write(c *canvas, class string, x, y float64, text string) {
 	at := s.at(x, y)
 	if s.halfTurn {
 		c.textTurned(class, point{at.x, at.y - 5}, text, 180)
@@ -36,11 +36,11 @@ func (s held) word(c *canvas, class string, x, y float64, text string) {
 	c.text(class, point{at.x, at.y + 5}, text)
 }
 
-// corners writes a letter into each corner, clockwise from the upper left, so far inwards.
-func (s held) corners(c *canvas, class string, letters []string, in float64) {
+// writeCorners writes a letter into each corner, clockwise from the upper left, so far inwards.
+func (s held) writeCorners(c *canvas, class string, letters []string, in float64) {
 	x, y := in/s.wide, in/s.high
 	for i, at := range [][2]float64{{x, y}, {1 - x, y}, {1 - x, 1 - y}, {x, 1 - y}} {
-		s.word(c, class, at[0], at[1], letters[i])
+		s.write(c, class, at[0], at[1], letters[i])
 	}
 }
 
@@ -51,11 +51,23 @@ var (
 	cornersOf    = map[Content][]string{Front: frontCorners, Back: backCorners}
 )
 
-const (
-	heldWide = 96.0
-	heldHigh = 124.0
-	heldTop  = 22.0
-)
+// drawSides draws the two sides of a test sheet beside each other, from a level down.
+func drawSides(c *canvas, top float64) (front, other held) {
+	front = held{corner: point{30, top}, wide: 96, high: 124}
+	other = front
+	other.corner.x = 174
+	front.drawOutline(c)
+	other.drawOutline(c)
+	return front, other
+}
+
+// labelSides writes below each of the two what it is, and returns the height of the drawing.
+func labelSides(c *canvas, front, other held, label string) float64 {
+	low := front.corner.y + front.high + 16
+	c.text("c", point{front.corner.x + front.wide/2, low}, "the side with K")
+	c.text("c", point{other.corner.x + other.wide/2, low}, label)
+	return low + 8
+}
 
 // Pin is a test sheet through whose cross at K a pin was pushed: which number is at the hole
 // follows from how its two prints lie to each other.
@@ -69,31 +81,27 @@ func (p Pin) Number() string {
 	return map[Pin]string{{true, false}: "1", {false, false}: "2", {true, true}: "3", {false, true}: "4"}[p]
 }
 
-func (p Pin) Title() string { return "At the hole is the number " + p.Number() }
-
-func (p Pin) Desc() string {
+func (p Pin) Describe() (title, desc string) {
+	title = "At the hole is the number " + p.Number()
 	upright := map[bool]string{false: "the right way up", true: "upside down"}[p.HalfTurn]
 	if p.OneFace {
-		return fmt.Sprintf("Letters and numbers are all on one side, the numbers %s. In the corner of the K is the number %s. The other side is blank.", upright, p.Number())
+		return title, fmt.Sprintf("Letters and numbers are all on one side, the numbers %s. In the corner of the K is the number %s. The other side is blank.", upright, p.Number())
 	}
-	return fmt.Sprintf("A pin goes through the corner K of the front. Turned over like the page of a book, the back is %s, and the hole is beside its number %s.", upright, p.Number())
+	return title, fmt.Sprintf("A pin goes through the corner K of the front. Turned over like the page of a book, the back is %s, and the hole is beside its number %s.", upright, p.Number())
 }
 
 func (p Pin) draw(c *canvas) float64 {
-	front := held{corner: point{30, heldTop}, wide: heldWide, high: heldHigh}
-	other := held{corner: point{174, heldTop}, wide: heldWide, high: heldHigh}
-	front.outline(c)
-	other.outline(c)
-	front.corners(c, "n", frontCorners, 20)
+	front, other := drawSides(c, 22)
+	front.writeCorners(c, "n", frontCorners, 20)
 	printed, label, in := other, "its other side", 24.0
 	if p.OneFace {
 		printed, label, in = front, "its other side: blank", 38
 	}
 	printed.halfTurn = p.HalfTurn
-	printed.corners(c, "n", backCorners, in)
+	printed.writeCorners(c, "n", backCorners, in)
 	if !p.OneFace {
-		front.word(c, "c", 0.5, 0.5, "front")
-		printed.word(c, "c", 0.5, 0.5, "back")
+		front.write(c, "c", 0.5, 0.5, "front")
+		printed.write(c, "c", 0.5, 0.5, "back")
 	}
 	hole := point{front.corner.x + 8, front.corner.y + 8}
 	c.line("f", hole, point{hole.x - 8, hole.y - 24})
@@ -102,48 +110,35 @@ func (p Pin) draw(c *canvas) float64 {
 	out := point{other.corner.x + other.wide - 8, other.corner.y + 8}
 	c.area("s", ring(out, 3)...)
 	c.line("f", out, point{out.x + 6, out.y - 18})
-	low := heldTop + heldHigh + 16
-	c.text("c", point{front.corner.x + heldWide/2, low}, "the side with K")
-	c.text("c", point{other.corner.x + heldWide/2, low}, label)
-	return low + 8
+	return labelSides(c, front, other, label)
 }
 
 // PencilCross is where the pencil cross is: in the circle on the side with the letters, or on the other side.
 type PencilCross struct{ Printed bool }
 
-func (p PencilCross) Title() string {
+func (p PencilCross) Describe() (title, desc string) {
 	if p.Printed {
-		return "The pencil cross is in the circle"
+		return "The pencil cross is in the circle",
+			"The side with the letters K L M N has the pencil cross in the circle in its middle. The other side has none."
 	}
-	return "The pencil cross is on the other side"
-}
-
-func (p PencilCross) Desc() string {
-	if p.Printed {
-		return "The side with the letters K L M N has the pencil cross in the circle in its middle. The other side has none."
-	}
-	return "The side with the letters K L M N has an empty circle in its middle. The pencil cross is on its other side."
+	return "The pencil cross is on the other side",
+		"The side with the letters K L M N has an empty circle in its middle. The pencil cross is on its other side."
 }
 
 func (p PencilCross) draw(c *canvas) float64 {
-	front := held{corner: point{30, 6}, wide: heldWide, high: heldHigh}
-	other := held{corner: point{174, 6}, wide: heldWide, high: heldHigh}
-	front.outline(c)
-	other.outline(c)
-	front.corners(c, "m", frontCorners, 14)
+	front, other := drawSides(c, 6)
+	front.writeCorners(c, "m", frontCorners, 14)
 	c.area("", ring(front.at(0.5, 0.5), 18)...)
 	on := other
 	if p.Printed {
 		on = front
 	}
-	pencil(c, on.at(0.5, 0.5))
-	low := 6 + heldHigh + 16
-	c.text("c", point{front.corner.x + heldWide/2, low}, "the side with K")
-	c.text("c", point{other.corner.x + heldWide/2, low}, "its other side")
-	return low + 8
+	drawPencilCross(c, on.at(0.5, 0.5))
+	return labelSides(c, front, other, "its other side")
 }
 
-func pencil(c *canvas, at point) {
+// drawPencilCross draws a cross in pencil.
+func drawPencilCross(c *canvas, at point) {
 	c.line("k", point{at.x - 9, at.y - 10}, point{at.x + 9, at.y + 9})
 	c.line("k", point{at.x - 10, at.y + 9}, point{at.x + 10, at.y - 9})
 }
@@ -151,10 +146,9 @@ func pencil(c *canvas, at point) {
 // Topmost is sheets with numerals as they lie, from the top down.
 type Topmost struct{ Numerals []string }
 
-func (t Topmost) Title() string { return "Sheet " + t.Numerals[0] + " lies on top" }
-
-func (t Topmost) Desc() string {
-	return "The sheets lie on each other, a little apart. From the top down they are " + strings.Join(t.Numerals, ", ") + "."
+func (t Topmost) Describe() (title, desc string) {
+	return "Sheet " + t.Numerals[0] + " lies on top",
+		"The sheets lie on each other, a little apart. From the top down they are " + strings.Join(t.Numerals, ", ") + "."
 }
 
 func (t Topmost) draw(c *canvas) float64 {
@@ -181,10 +175,9 @@ func (l Landing) where() string {
 	return map[printer.Stacks]string{printer.OnTop: "on top of", printer.Beneath: "beneath"}[l.Next]
 }
 
-func (l Landing) Title() string { return "Each sheet lands " + l.where() + " the one before it" }
-
-func (l Landing) Desc() string {
-	return "Seen from the side, a sheet comes out of the printer and comes to rest " + l.where() + " the sheets that lie in the delivery."
+func (l Landing) Describe() (title, desc string) {
+	return "Each sheet lands " + l.where() + " the one before it",
+		"Seen from the side, a sheet comes out of the printer and comes to rest " + l.where() + " the sheets that lie in the delivery."
 }
 
 func (l Landing) draw(c *canvas) float64 {
@@ -213,18 +206,11 @@ func (l Landing) draw(c *canvas) float64 {
 // Sheets is test sheets as they come out of the printer, with their numerals.
 type Sheets struct{ Numerals []string }
 
-func (s Sheets) Title() string {
+func (s Sheets) Describe() (title, desc string) {
 	if len(s.Numerals) < 2 {
-		return "One test sheet"
+		return "One test sheet", "One sheet with letters in its corners."
 	}
-	return "Test sheets " + strings.Join(s.Numerals, ", ")
-}
-
-func (s Sheets) Desc() string {
-	if len(s.Numerals) < 2 {
-		return "One sheet with letters in its corners."
-	}
-	return "Sheets with letters in their corners, each with its numeral."
+	return "Test sheets " + strings.Join(s.Numerals, ", "), "Sheets with letters in their corners, each with its numeral."
 }
 
 func (s Sheets) draw(c *canvas) float64 {
@@ -233,10 +219,10 @@ func (s Sheets) draw(c *canvas) float64 {
 	gap := (wide - across*float64(n)) / float64(n+1)
 	for i := range n {
 		h := held{corner: point{gap + (across+gap)*float64(i), 6}, wide: across, high: high}
-		h.outline(c)
-		h.corners(c, "m", frontCorners, 13)
+		h.drawOutline(c)
+		h.writeCorners(c, "m", frontCorners, 13)
 		if i < len(s.Numerals) {
-			h.word(c, "n", 0.5, 0.5, s.Numerals[i])
+			h.write(c, "n", 0.5, 0.5, s.Numerals[i])
 		}
 	}
 	return high + 12
@@ -245,18 +231,17 @@ func (s Sheets) draw(c *canvas) float64 {
 // Pencilled is blank sheets in the tray, a pencil cross on the side of each that lies up.
 type Pencilled struct{ Count int }
 
-func (p Pencilled) Title() string { return "A pencil cross on the side that lies up" }
-
-func (p Pencilled) Desc() string {
+func (p Pencilled) Describe() (title, desc string) {
+	title = "A pencil cross on the side that lies up"
 	if p.Count == 1 {
-		return "A blank sheet lies in the tray. A cross is pencilled in the middle of its upper side."
+		return title, "A blank sheet lies in the tray. A cross is pencilled in the middle of its upper side."
 	}
-	return fmt.Sprintf("%d blank sheets lie in the tray. A cross is pencilled in the middle of the upper side of each.", p.Count)
+	return title, fmt.Sprintf("%d blank sheets lie in the tray. A cross is pencilled in the middle of the upper side of each.", p.Count)
 }
 
 func (p Pencilled) draw(c *canvas) float64 {
 	v, thick := Stack{Where: Tray, Sheets: p.Count, Under: Blank}.drawAt(c, 18, false)
-	pencil(c, v.at(sheetWide*0.47, sheetDeep*0.55, thick))
+	drawPencilCross(c, v.at(sheetWide*0.47, sheetDeep*0.55, thick))
 	c.text("b", point{156, letterHigh + 8}, fmt.Sprintf("%d blank", p.Count))
 	c.text("", point{156, letterHigh + 8 + lineHigh}, "pencil cross up")
 	return v.origin.y + 14
@@ -265,10 +250,9 @@ func (p Pencilled) draw(c *canvas) float64 {
 // PutIn is a sheet that is still on its way back into the tray: how, is for the person to choose.
 type PutIn struct{ Count int }
 
-func (PutIn) Title() string { return "From the delivery back into the tray" }
-
-func (p PutIn) Desc() string {
-	return "What has come out is lifted over into the tray, as you would put back a stack. Remember what you do with it."
+func (p PutIn) Describe() (title, desc string) {
+	return "From the delivery back into the tray",
+		"What has come out is lifted over into the tray, as you would put back a stack. Remember what you do with it."
 }
 
 func (p PutIn) draw(c *canvas) float64 {

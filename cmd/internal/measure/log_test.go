@@ -50,13 +50,13 @@ func TestMeasuredIsWhatWasMeasuredLast(t *testing.T) {
 		t.Errorf("%d lines", len(log.Lines))
 	}
 	want := measure.Asked{Volume: 1, Measured: binding.Measured{Block: 9.35, StackLeaves: 40, Stack: 4.1, Board: 2.3813}, Leaf: options.Dimensions{W: 145.5, H: 204}}
-	if got := measure.Logged(log, dir, of, 1); !reflect.DeepEqual(got, want) {
+	if got := measure.FromLog(log, dir, of, 1); !reflect.DeepEqual(got, want) {
 		t.Errorf("%+v, want %+v", got, want)
 	}
-	if got := measure.Logged(log, dir, of, 2); got.Measured.Block != 8 {
+	if got := measure.FromLog(log, dir, of, 2); got.Measured.Block != 8 {
 		t.Errorf("%+v", got)
 	}
-	if got := measure.Logged(log, dir, "another plan", 1); got.Measured.Block != 0 {
+	if got := measure.FromLog(log, dir, "another plan", 1); got.Measured.Block != 0 {
 		t.Errorf("%+v", got)
 	}
 }

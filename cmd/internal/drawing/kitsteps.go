@@ -10,19 +10,16 @@ import (
 // Lies is a stack as it lies before the person.
 type Lies struct{ Stack }
 
-func (l Lies) Title() string {
+func (l Lies) Describe() (title, desc string) {
+	title = "The stack " + l.Where.String()
 	if l.Sheets == 1 {
-		return "The sheet " + l.Where.String()
+		title = "The sheet " + l.Where.String()
 	}
-	return "The stack " + l.Where.String()
-}
-
-func (l Lies) Desc() string {
 	up, under := l.Up.thing(), l.Under.thing()
 	if l.Up == Either {
 		up, under = "blank or printed side", "blank or printed side"
 	}
-	return fmt.Sprintf("%s, %s: the %s up, the %s down.", reorder.Count(l.Sheets, "sheet"), l.Where, up, under)
+	return title, fmt.Sprintf("%s, %s: the %s up, the %s down.", reorder.Count(l.Sheets, "sheet"), l.Where, up, under)
 }
 
 func (l Lies) draw(c *canvas) float64 {
@@ -42,10 +39,9 @@ type Rule struct {
 	Length  string // from the cross to the last of them
 }
 
-func (Rule) Title() string { return "Measure the size" }
-
-func (r Rule) Desc() string {
-	return fmt.Sprintf("A ruler lies along the line that begins at the cross %s. From the middle of the cross to stroke number %d it measures %s.", r.Letter, r.Strokes, r.Length)
+func (r Rule) Describe() (title, desc string) {
+	return "Measure the size",
+		fmt.Sprintf("A ruler lies along the line that begins at the cross %s. From the middle of the cross to stroke number %d it measures %s.", r.Letter, r.Strokes, r.Length)
 }
 
 func (r Rule) draw(c *canvas) float64 {
@@ -79,9 +75,7 @@ type Cards struct {
 	Pin    bool       // through the upper left corner of the first, and out of the others at the right
 }
 
-func (k Cards) Title() string { return k.What }
-
-func (k Cards) Desc() string {
+func (k Cards) Describe() (title, desc string) {
 	var out []string
 	for i, label := range k.Labels {
 		out = append(out, fmt.Sprintf("%s: %s.", strings.ToUpper(label[:1])+label[1:], strings.Join(k.Words[i], ", ")))
@@ -89,7 +83,7 @@ func (k Cards) Desc() string {
 	if k.Pin {
 		out = append(out, "A pin goes through the upper left corner of the first, and comes out at the upper right of the other.")
 	}
-	return strings.Join(out, " ")
+	return k.What, strings.Join(out, " ")
 }
 
 func (k Cards) draw(c *canvas) float64 {

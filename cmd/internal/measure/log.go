@@ -72,9 +72,9 @@ func KeepMeasured(ctx context.Context, folder string, a Asked) error {
 	})
 }
 
-// Logged is what a log says was measured of a volume of the plan in a folder, from 1, or of the whole book: each length as
+// FromLog is what a log says was measured of a volume of the plan in a folder, from 1, or of the whole book: each length as
 // it was measured last, and the way of binding as it was chosen last. What cannot be read is left out.
-func Logged(log joblog.Log, folder, of string, volume int) (a Asked) {
+func FromLog(log joblog.Log, folder, of string, volume int) (a Asked) {
 	for _, l := range log.Lines {
 		if v := l.Number("volume"); l.What != joblog.Measured || l.Get(joblog.PlanKey) != of || v != 0 && v != volume {
 			continue

@@ -50,8 +50,9 @@ func TestStepsStandAtTheirHoles(t *testing.T) {
 		if lines != len(s.now())/2 {
 			t.Errorf("%s: inside the fold %d threads are drawn, of %d steps", name, lines, len(s.now()))
 		}
-		if linked := strings.Contains(s.Desc(), "behind the thread below"); linked != (s.Before > 0) {
-			t.Errorf("%s: %s", name, s.Desc())
+		_, desc := s.Describe()
+		if linked := strings.Contains(desc, "behind the thread below"); linked != (s.Before > 0) {
+			t.Errorf("%s: %s", name, desc)
 		}
 	}
 }

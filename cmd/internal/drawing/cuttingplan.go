@@ -27,15 +27,14 @@ type CutLine struct {
 	At, From, To float64
 }
 
-func (k Cutting) Title() string { return k.Name }
-
-func (k Cutting) Desc() string {
+func (k Cutting) Describe() (title, desc string) {
 	var pieces []string
 	for _, p := range k.Pieces {
 		pieces = append(pieces, fmt.Sprintf("%s, %s", p.Letter, p.Size))
 	}
-	return fmt.Sprintf("Drawn to scale, the head above, the grain downwards. The whole: %s Pieces from the upper left: %s. Numbered broken lines are the cuts in their order.",
-		sentences([]Stretch{k.W, k.H}), strings.Join(pieces, "; "))
+	return k.Name,
+		fmt.Sprintf("Drawn to scale, the head above, the grain downwards. The whole: %s Pieces from the upper left: %s. Numbered broken lines are the cuts in their order.",
+			sentences([]Stretch{k.W, k.H}), strings.Join(pieces, "; "))
 }
 
 func (k Cutting) draw(c *canvas) float64 {

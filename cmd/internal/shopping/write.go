@@ -13,28 +13,22 @@ import (
 	"foldwright/cmd/internal/drawing"
 	"foldwright/cmd/internal/pagestyle"
 	"foldwright/cmd/internal/visible"
-	"foldwright/profiles/regular"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 )
 
 // ForBuying stands above estimates.
 const ForBuying = "NOT YET MEASURED: for buying only. Cut nothing by these estimates."
 
-// Text writes the list as tables that a person can read.
-func (l List) Text(w io.Writer) error {
+// WriteText writes the list as tables that a person can read.
+func (l List) WriteText(w io.Writer) error {
 	t := visible.NewTable(w)
-	section := func(title string, rows []Bought) {
-		if len(rows) == 0 {
-			return
-		}
-		visible.Fprintf(t, "%s\n", title)
-		for _, r := range rows {
+	for _, s := range l.Sections() {
+		visible.Fprintf(t, "%s\n", s.Title)
+		for _, r := range s.Rows {
 			visible.Fprintf(t, "  %s\t%s\t%s\n", r.What, r.Amount, r.For)
 		}
 		visible.Fprintf(t, "\n")
-	}
-	for _, s := range l.Sections() {
-		section(s.Title, s.Rows)
 	}
 	if len(l.Waits) > 0 {
 		visible.Fprintf(t, "%s\n", ForBuying)
@@ -97,7 +91,7 @@ func (l List) forWhat(s Stock) string {
 func (l List) rollLength(mm float64) string {
 	step := 10.0
 	if l.Units == binding.Inches {
-		step = 25.4
+		step = geom.Inch
 	}
 	return l.Units.ThreadLength(binding.Exactly(math.Ceil(mm/step-1e-6) * step))
 }
@@ -196,16 +190,16 @@ func (l List) draw(title string, s Sheet) drawing.Cutting {
 var pageHTML string
 
 // generator marks pages written by this package.
-const generator = `<meta name="generator" content="foldwright shopping">`
+const generator = pagestyle.Generator("shopping")
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"style": pagestyle.CSS, "drawings": func() template.CSS { return template.CSS(drawing.Style) },
-	"generator": func() template.HTML { return generator }, "forbuying": func() string { return ForBuying },
+	"generator": generator.HTML, "forbuying": func() string { return ForBuying },
 	"count": reorder.Count, "capital": func(text string) string { return strings.ToUpper(text[:1]) + text[1:] },
 }).Parse(pageHTML))
 
-// Page writes the list and the cutting plan as one HTML page that needs nothing else.
-func (l List) Page(w io.Writer) error {
+// WritePage writes the list and the cutting plan as one HTML page that needs nothing else.
+func (l List) WritePage(w io.Writer) error {
 	out := bufio.NewWriter(visible.NewWriter(w))
 	if err := pageTemplate.Execute(out, l); err != nil {
 		return err
@@ -216,13 +210,5 @@ func (l List) Page(w io.Writer) error {
 // SpareText is what is left between two pieces.
 func (l List) SpareText() string { return l.Units.Length(binding.Exactly(l.Spare)) }
 
-// IsPage tells whether a file is a page that [List.Page] has written.
-func IsPage(path string) bool {
-	f, err := regular.Open(path)
-	if err != nil {
-		return false
-	}
-	defer f.Close()
-	start, err := io.ReadAll(io.LimitReader(f, 1024))
-	return err == nil && strings.Contains(string(start), generator)
-}
+// IsPage tells whether a file is a page that [List.WritePage] has written.
+func IsPage(path string) bool { return generator.IsIn(path) }
