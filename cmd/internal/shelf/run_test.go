@@ -32,7 +32,7 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 	for ; ; limit *= 2 {
 		s = shelf(t, titles)
 		o := shelfOptions(t, nil)
-		o.Memory, o.Timeout = 500*MiB, limit
+		o.Memory, o.Timeout = 300*MiB, limit
 		r = work(t, s, o)
 		slow := slices.ContainsFunc(r.Titles, func(e Entry) bool { return e.Name != "e-hangs" && e.Failure != nil && e.Failure.Seconds > 0 })
 		if !slow || limit > time.Minute {
@@ -46,7 +46,7 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 	for name, says := range map[string]string{
 		"b-fails":  "is no book",
 		"c-panics": "the program failed on this title: panic: the lamp is out",
-		"d-eats":   "needed more memory than the 436 MiB it may use",
+		"d-eats":   "needed more memory than the 236 MiB it may use",
 		"e-hangs":  "took longer than " + limit.String(),
 		"f-ends":   "ended without a word",
 		"g-killed": "ended from outside: signal: killed",
@@ -68,7 +68,7 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 	// Again: what follows from the title is not tried again, what does not is.
 	var events []Event
 	o := shelfOptions(t, &events)
-	o.Memory, o.Timeout = 500*MiB, limit
+	o.Memory, o.Timeout = 300*MiB, limit
 	again := work(t, s, o)
 	tried := map[string]bool{}
 	for _, e := range again.Titles {
@@ -85,12 +85,12 @@ func TestEveryEndCostsOnlyItsTitle(t *testing.T) {
 
 	// More room and more time are a reason to try, less is none.
 	events = nil
-	o.Memory, o.Timeout = 450*MiB, limit/2
+	o.Memory, o.Timeout = 280*MiB, limit/2
 	o.Only = []string{"d-eats", "e-hangs"}
 	if work(t, s, o); started(events) != 0 {
 		t.Errorf("%d processes with less room", started(events))
 	}
-	o.Memory, o.Timeout, o.Only = 600*MiB, 0, []string{"d-eats"}
+	o.Memory, o.Timeout, o.Only = 340*MiB, 0, []string{"d-eats"}
 	if work(t, s, o); started(events) != 2 { // with its share, and then with all
 		t.Errorf("%d processes with more room", started(events))
 	}
