@@ -84,6 +84,7 @@ func with(form url.Values, key, value string) url.Values {
 // TestBenchPageSaysWhatMeasureSays is the law of the bench: for every way of binding and a sample of folds, papers
 // and measurements, the figures on the page are those that the command prints for the same input.
 func TestBenchPageSaysWhatMeasureSays(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 40)
 	jobs := map[string]string{}
 	all := benchCases()

@@ -55,6 +55,7 @@ func where(t *testing.T, side virtual.Seen[printtest.Page], word string) (at, al
 // its outside: the first page of the PDF with the second on its back, the last with the last but one; and of a case
 // the boards lie behind its panels.
 func TestInsideOfCoversRegistersOnEveryPrinter(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	source := printtest.Book(t, 20)
 	all := virtual.All()

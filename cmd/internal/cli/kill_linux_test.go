@@ -19,6 +19,7 @@ import (
 // run that nobody disturbed. FOLDWRIGHT_KILLS says how many moments; otherwise each of the
 // two is killed once, and with FOLDWRIGHT_FULL over nothing and over earlier folders.
 func TestKilledShelfIsTheSame(t *testing.T) {
+	t.Parallel()
 	kills := 2
 	if sample.Full() {
 		kills = 4

@@ -204,6 +204,7 @@ func inOrder(t *testing.T, facts printer.Facts, size geom.Size, book []virtual.F
 // automatic printer turns the backs by half a turn more, as the two settings
 // are defined to differ (PWG 5100.1, sides).
 func TestKitServesEveryPrinter(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 29)
 	for _, runs := range []string{"book", "5", "1"} {
 		n, j := kitAndJob(t, source, "--sheets", "3", "--run", runs)
@@ -227,6 +228,7 @@ func TestKitServesEveryPrinter(t *testing.T) {
 // blank: one numeral is read, and one file of two printed. What hands do with
 // the sheets is the job's.
 func TestKitOfOneFaceServesEveryPrinter(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 29)
 	for _, fold := range []string{"pouch", "concertina"} {
 		for _, runs := range []string{"book", "5"} {
@@ -338,6 +340,7 @@ func given(names ...string) []string {
 // TestKitOfTwoPapers gives a kit for A4 and Letter to the owners of all 144 printers: with
 // either paper, and the files of that paper, each has the right book.
 func TestKitOfTwoPapers(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 29)
 	folder := filepath.Join(t.TempDir(), "kit")
 	const maker = "From the keepers at Larkhaven. Print it for your friends."
@@ -415,6 +418,7 @@ func TestSizeIsMeasuredOnEveryPaper(t *testing.T) {
 // TestStartPageIsLegible reads start-here.pdf: no word lies over another, none leaves the
 // paper, and the drawings are there.
 func TestStartPageIsLegible(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 29)
 	all := [][]string{{"--sheets", "3"}, {"--fold", "pouch"}, {"--fold", "quarto", "--cut", "2"}, {"--paper", "iso-b5", "--bind", "right"}, {"--structure", "long-stitch"}, {"--sheets", "15"}}
 	for _, args := range sample.Of(t, all, 2, 0, 2) {

@@ -21,6 +21,7 @@ import (
 // its place. Under the name there is nothing, the earlier kit, or the whole new one,
 // and the next run leaves nothing else beside it.
 func TestKilledZipIsWholeOrAbsent(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 200)
 	dir := t.TempDir()
 	place := filepath.Join(dir, "kit.zip")

@@ -16,6 +16,7 @@ import (
 // the folder in it, and with the usual tools where they are installed. The
 // record speaks of the bytes that are there.
 func TestZippedKit(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	source := printtest.Book(t, 9)
 	folder, packed := filepath.Join(dir, "k\u00fcste-kit"), filepath.Join(dir, "k\u00fcste-kit.zip")

@@ -51,6 +51,7 @@ var other = map[printer.Reload]printer.Reload{
 // book comes out right. By hand it does so too if the person first puts the
 // stack back the wrong way and both prints fall on one face.
 func TestEveryPrinterIsLearnedFromTheTestSheet(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	sheets := filepath.Join(dir, "sheets")
 	run(t, "testsheet", "--three", "--paper", "a4", "--out", sheets)
@@ -121,6 +122,7 @@ func gridBook(t *testing.T, pages int) string {
 // the backs of a job lie on its fronts within 0.3 mm on each axis, and the
 // wander. Half of them print on letter.
 func TestLearnedPrintersPrintTrue(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	names := []string{"a4", "letter"}
 	papers := map[string]reorder.Paper{}

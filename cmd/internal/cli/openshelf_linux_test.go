@@ -312,6 +312,7 @@ func startShelf(d deskProcess, all url.Values) {
 // TestShelfOnThePageIsTheSame: a shelf writes what the page of each book writes; killed at drawn moments, the program
 // or the process of a title, and gone on with, too. FOLDWRIGHT_KILLS says how many moments.
 func TestShelfOnThePageIsTheSame(t *testing.T) {
+	t.Parallel()
 	profiles := t.TempDir()
 	all := url.Values{"paper": {"a4"}, "pad": {"split"}}
 	fresh, want := shelfLibrary(t, profiles, all)

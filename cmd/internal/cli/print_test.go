@@ -114,6 +114,7 @@ func everyPrinted(jobs ...onPrinter) (all []onPrinter, always []int) {
 
 // Who does what print says, on whatever printer, has the book.
 func TestPrintMakesTheBookOnEveryPrinter(t *testing.T) {
+	t.Parallel()
 	all, always := everyPrinted(onPrinter{args: []string{"--cut", "2"}}, onPrinter{tray: 3, args: []string{"--run", "8"}},
 		onPrinter{}, onPrinter{args: []string{"--fold", "quarto", "--sheets", "2"}})
 	for _, c := range sample.Of(t, all, 1, always...) {
@@ -130,6 +131,7 @@ func TestPrintMakesTheBookOnEveryPrinter(t *testing.T) {
 
 // Spoiled sheets are printed once more, and take the places of those that they are for.
 func TestSpoiledSheetsArePrintedOnceMore(t *testing.T) {
+	t.Parallel()
 	all, always := everyPrinted(onPrinter{}, onPrinter{tray: 3, args: []string{"--run", "8"}}, onPrinter{args: []string{"--fold", "quarto", "--sheets", "2"}})
 	for _, c := range sample.Of(t, all, 1, always...) {
 		t.Run(fmt.Sprint(c.printer, c.args), func(t *testing.T) {
@@ -189,6 +191,7 @@ func TestSpoiledSheetsArePrintedOnceMore(t *testing.T) {
 // A job that has jammed in a pass goes on with what is left, also in another start of the
 // program, and sends no sheet twice.
 func TestPrintGoesOnAfterAJam(t *testing.T) {
+	t.Parallel()
 	for i, facts := range sample.Of(t, virtual.All(), 1, 0, 17) {
 		if facts.TwoSided == printer.Automatic {
 			continue
@@ -229,6 +232,7 @@ func TestPrintGoesOnAfterAJam(t *testing.T) {
 
 // A printer may forget a job once it has ended: then the person is asked what came out of it.
 func TestPrintGoesOnWhereThePrinterForgets(t *testing.T) {
+	t.Parallel()
 	for i, facts := range sample.Of(t, virtual.All(), 1, 0, 130) {
 		b := newBench(t, facts)
 		b.Peer.Forgets = true
@@ -250,6 +254,7 @@ func TestPrintGoesOnWhereThePrinterForgets(t *testing.T) {
 // Whenever the program is stopped, the next one asks what came out, and neither sends a sheet
 // twice nor leaves one out.
 func TestPrintGoesOnWhereItStopped(t *testing.T) {
+	t.Parallel()
 	random := sample.Random(t)
 	tries := 2
 	if sample.Full() {
@@ -318,6 +323,7 @@ func TestTheTestSheetIsPrinted(t *testing.T) {
 // The check sheet may be left out once it was found right, and not before; the run sheet is
 // shown where the stack is put back.
 func TestTheCheckSheetIsLeftOutOnceItWasRight(t *testing.T) {
+	t.Parallel()
 	b := newBench(t, printer.Facts{TwoSided: printer.ByHand, FeedFace: printer.FeedUp, FeedFrom: printer.FromTop, Lands: printer.FaceDown,
 		Stacks: printer.OnTop, Sends: printer.FirstPageFirst, Reload: printer.AsDelivered, FlipEdge: printer.ShortEdge})
 	folder := b.job(0)

@@ -42,6 +42,7 @@ func (b *bench) runKilled(after time.Duration, args ...string) (ended bool) {
 // Killed at any moment, print asks what came out, and neither sends a sheet twice nor leaves
 // one out.
 func TestKilledPrintGoesOn(t *testing.T) {
+	t.Parallel()
 	random := sample.Random(t)
 	kills, want := 0, 4
 	if sample.Full() {

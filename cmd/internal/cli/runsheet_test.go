@@ -76,6 +76,7 @@ func inWords(line string) (out []string) {
 // TestRunSheetsAreShort counts the words that the pages of twelve jobs show to somebody who taps on
 // nothing, all of them and those before the first file's name.
 func TestRunSheetsAreShort(t *testing.T) {
+	t.Parallel()
 	source, folder := filepath.Join("..", "..", "..", "testdata", "larkhaven.pdf"), t.TempDir()
 	known := []string{"--printer", "by-hand-short"}
 	all := []struct {

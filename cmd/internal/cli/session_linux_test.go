@@ -50,6 +50,7 @@ func session(t *testing.T, columns int, args ...string) (s *ptytest.Screen, pers
 
 // TestShelfAtATerminal looks over a person's shoulder.
 func TestShelfAtATerminal(t *testing.T) {
+	t.Parallel()
 	worklist := bookshelf(t)
 	out := filepath.Join(t.TempDir(), "prepared")
 	s, _, status := session(t, 100, "batch", worklist, "--out", out)
@@ -95,6 +96,7 @@ func TestShelfAtATerminal(t *testing.T) {
 
 // TestShelfInterruptedAtATerminal presses Ctrl-C while titles are in work.
 func TestShelfInterruptedAtATerminal(t *testing.T) {
+	t.Parallel()
 	worklist := bookshelf(t)
 	out := filepath.Join(t.TempDir(), "prepared")
 	s, person, status := session(t, 100, "batch", worklist, "--out", out)

@@ -141,6 +141,7 @@ func (s shelfState) same(t *testing.T, want shelfState, what string) {
 
 // TestTwoBatchesAtOnce lets two runs meet on every title of one shelf.
 func TestTwoBatchesAtOnce(t *testing.T) {
+	t.Parallel()
 	worklist := bookshelf(t)
 	want := finish(t, worklist, filepath.Join(t.TempDir(), "quiet"))
 	for _, more := range [][]string{nil, {"--force"}} {
@@ -165,6 +166,7 @@ func TestTwoBatchesAtOnce(t *testing.T) {
 // TestSourceChangesWhileItIsRead writes into a source, again and again, while
 // it is being prepared, and leaves it as it was.
 func TestSourceChangesWhileItIsRead(t *testing.T) {
+	t.Parallel()
 	worklist := bookshelf(t)
 	want := finish(t, worklist, filepath.Join(t.TempDir(), "quiet"))
 	source := filepath.Join(filepath.Dir(worklist), "tides.pdf")

@@ -17,6 +17,7 @@ import (
 // the system asks it to, as Ctrl-C does, which all processes at the terminal hear, and
 // without asking. No process is left, and nothing but the sentence is said.
 func TestEndedWhileItDraws(t *testing.T) {
+	t.Parallel()
 	book := filepath.Join(t.TempDir(), "slow.pdf")
 	slowBook(t, book)
 	const interrupted = "foldwright: interrupted, nothing was left behind\n"

@@ -36,6 +36,7 @@ func TestVersionIsNeverInvented(t *testing.T) {
 // TestVersionIsStamped builds the program as a release does. What is said of one that anybody
 // builds, of which the Go command notes as much as of this test, stands in help.txtar.
 func TestVersionIsStamped(t *testing.T) {
+	t.Parallel()
 	if testing.Short() {
 		t.Skip("links the program")
 	}

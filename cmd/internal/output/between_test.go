@@ -26,6 +26,7 @@ const ruled = "1000"
 // its blank gatherings the one reads as the other, and these stand where they were asked for, with a ruling on every page
 // that keeps its margins at the spine and at the head.
 func TestBlankGatheringsLieBetween(t *testing.T) {
+	t.Parallel()
 	type job struct {
 		fold          reorder.Fold
 		cut           int

@@ -16,6 +16,7 @@ import (
 // TestBlankBooksInEveryFoldAndCut follows the running numbers of blank books through printers, knife and folding: every
 // page once, upright, in order, and nothing is asked for that no blank book has.
 func TestBlankBooksInEveryFoldAndCut(t *testing.T) {
+	t.Parallel()
 	set := setting(t)
 	r := &printtest.Reader{Mark: func(word string) string {
 		if isNumber.MatchString(word) {

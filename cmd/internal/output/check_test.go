@@ -117,6 +117,7 @@ func unspoilt(_ reorder.Side, p geom.Point) geom.Point { return p }
 func unshifted(p geom.Point) geom.Point                { return p }
 
 func TestCheckSheetAgreesOnEveryPrinter(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 4)
 	set := setting(t)
 	for _, name := range profiles.Builtin() {

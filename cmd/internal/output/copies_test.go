@@ -24,6 +24,7 @@ func ofCopy(j printtest.Job, copy int) printtest.Job {
 // TestCopiesAreBooks prints copies on printers and folds each: every page once, upright, in order, copy after copy from
 // the top of the stack.
 func TestCopiesAreBooks(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 21)
 	set := setting(t)
 	r := new(printtest.Reader)

@@ -17,6 +17,7 @@ import (
 // TestDemoBookIsWhatTestsRelyOn looks at the demo book: whoever puts another in its
 // place has to keep what tests of all packages rely on.
 func TestDemoBookIsWhatTestsRelyOn(t *testing.T) {
+	t.Parallel()
 	const pages, turned = 118, 60
 	path := filepath.Join("..", "..", "..", "testdata", "larkhaven.pdf")
 	whole, err := os.ReadFile(path)

@@ -22,6 +22,7 @@ var dummyMark = regexp.MustCompile(`^[0-9]+$`)
 
 // The dummy, printed and folded, reads like the book, the numbers upright.
 func TestDummyMakesTheBook(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 29)
 	for _, name := range profiles.Builtin() {
 		for _, bind := range []reorder.Bind{reorder.BindLeft, reorder.BindRight} {

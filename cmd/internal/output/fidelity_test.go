@@ -233,6 +233,7 @@ func sampled(pages, most int) options.Pages {
 // other books with FOLDWRIGHT_BOOKS=FOLDER:FILE..., drawn by poppler with
 // FOLDWRIGHT_POPPLER=1.
 func TestPagesComeOutAsTheyAre(t *testing.T) {
+	t.Parallel()
 	full, gate := sample.Full(), 0.0
 	if full {
 		gate = firstBlock

@@ -133,6 +133,7 @@ func corner(f paper.Face, d Job, page geom.Size) geom.Point {
 // prints them on printers of both flip edges, cuts and folds the sheets as the
 // run sheet tells, and expects pages 1..n upright where they belong.
 func TestPrintFilesMakeTheBookInEveryForm(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 29)
 	set := setting(t)
 	r := new(printtest.Reader)

@@ -23,6 +23,7 @@ const formDPI = 50 // of a page at its own size
 // folds them as the run sheet tells, and compares every page of the book, as it
 // is seen in the folded paper, with the source's page.
 func TestPicturesOfFoldedSheets(t *testing.T) {
+	t.Parallel()
 	source := filepath.Join("..", "..", "..", "testdata", "larkhaven.pdf")
 	doc := rendertest.Open(t, source)
 	set := setting(t)

@@ -559,6 +559,7 @@ func (b *beginner) present(picture string) error {
 // nothing, makes the book from blank paper: what is done with stacks, sheets and folds is taken
 // from its words and those of its drawings alone, and must lead to pages 1 to n in their order.
 func TestOnlyTheRunSheetInHand(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 29)
 	set := setting(t)
 	r := new(printtest.Reader)

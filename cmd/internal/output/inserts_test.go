@@ -95,6 +95,7 @@ func numbersFrom(first, last int) (out []string) {
 // them in where the plan says, and reads a book in which each stands where it was asked for: every page once,
 // upright, in order, all of them held. What is expected is written down here from the pages that were named.
 func TestPlatesMakeTheBookOnEveryPrinter(t *testing.T) {
+	t.Parallel()
 	source, set, r := printtest.Book(t, 24), setting(t), new(printtest.Reader)
 	pair, single, guard, ends := printtest.BookFrom(t, 101, 4), printtest.BookFrom(t, 201, 2), printtest.BookFrom(t, 301, 2), printtest.BookFrom(t, 401, 8)
 	want := slices.Concat(numbersFrom(401, 404), numbersFrom(1, 2), numbersFrom(101, 102), numbersFrom(3, 6), numbersFrom(103, 104), numbersFrom(7, 8),

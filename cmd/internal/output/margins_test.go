@@ -29,6 +29,7 @@ func framed(t *testing.T) string {
 
 // TestMarginsAreThoseAskedFor prints and folds, and measures where the text stands on its leaves.
 func TestMarginsAreThoseAskedFor(t *testing.T) {
+	t.Parallel()
 	source, set, r := framed(t), setting(t), new(printtest.Reader)
 	margins := options.Margins{Given: true, Inner: 20, Outer: 24.5, Head: 18, Tail: 30}
 	for _, facts := range printertest.Some(t, 1) {

@@ -109,6 +109,7 @@ func TestStairsOnTheSewnBack(t *testing.T) {
 // TestMarksChangeNoPage compares print files with and without marks: nothing
 // but the fold, and what is trimmed off, looks different.
 func TestMarksChangeNoPage(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 16)
 	for _, name := range []string{"by-hand-short", "by-hand-long"} {
 		o := options.Options{Printer: name, Trim: options.Trim{Given: true, Head: 6, Tail: 7, ForeEdge: 8}, Caliper: 0.1, Marks: marks(t, "none")}
@@ -139,6 +140,7 @@ func TestMarksChangeNoPage(t *testing.T) {
 // oftener or cut: whatever looks different with marks lies outside the trimmed
 // leaves, give or take a pixel, or in the strip at the fold that is sewn through.
 func TestMarksOfEveryFormChangeNoPage(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 30)
 	const pixel = 0.2
 	forms := map[string]options.Options{
@@ -203,6 +205,7 @@ func different(a, b *image.Gray) (at []geom.Point) {
 // TestHeadMarkLiesAtTheHead on the innermost back, whichever way the printer
 // turns it: the number of a page stands nearer to its head than to its tail.
 func TestHeadMarkLiesAtTheHead(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 16)
 	for _, name := range []string{"by-hand-short", "by-hand-long", "automatic-short", "automatic-long"} {
 		o := options.Options{Printer: name, Sheets: 4, Marks: marks(t, "stations"), NoSideNames: true}

@@ -53,6 +53,7 @@ func piecesOptions() (all []options.Options) {
 // TestPiecesMakeTheBook prints jobs on simulated printers, cuts, counts off, folds and nests as the hands
 // are told, and expects pages 1 to n; and of runs, volumes and stacks that each holds whole gatherings.
 func TestPiecesMakeTheBook(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 90)
 	set := setting(t)
 	r := new(printtest.Reader)

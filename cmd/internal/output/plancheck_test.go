@@ -108,6 +108,7 @@ func TestCountsWithoutListsAreRefused(t *testing.T) {
 }
 
 func TestEndlessPlansAreRefused(t *testing.T) {
+	t.Parallel()
 	dir := t.TempDir()
 	f, err := os.Create(filepath.Join(dir, plan.File))
 	if err != nil {

@@ -19,6 +19,7 @@ import (
 // page in its panel, head to the same side, nothing else, and the side name where its line is
 // drawn. What is to be read on the first and the last sheet of each pass is there.
 func TestPicturesShowWhatIsPrinted(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 29)
 	set := setting(t)
 	r := new(printtest.Reader)

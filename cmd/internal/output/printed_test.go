@@ -134,6 +134,7 @@ func readBook(t *testing.T, r *printtest.Reader, folder string) {
 // with PDFium, puts them through a virtual printer and virtual folding, for
 // all 144 printers or a sample, and expects pages 1..n upright where they belong.
 func TestPrintFilesMakeTheBookOnEveryPrinter(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 29)
 	set := setting(t)
 	r := new(printtest.Reader)

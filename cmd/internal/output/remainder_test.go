@@ -20,6 +20,7 @@ import (
 // the next sheet lost in the back pass too, which is printed again. Trays of all
 // sizes are tried in turn; what they do not hold is printed in portions.
 func TestEveryRunCanBeContinued(t *testing.T) {
+	t.Parallel()
 	continued, portioned := 0, 0
 	onEveryPrinter(t, 29, func(m mendable) {
 		run := m.draft.Runs[1]

@@ -24,6 +24,7 @@ import (
 // only the back was spoiled and the good front lies about in any of the four
 // ways.
 func TestEverySheetCanBeReprinted(t *testing.T) {
+	t.Parallel()
 	reprints := 0
 	onEveryPrinter(t, 21, func(m mendable) {
 		m.Read(t, m.stack, 0.1)
@@ -132,6 +133,7 @@ func sides(t *testing.T, r *printtest.Reader, folder string, files []string) map
 // TestReprintedSidesAreTheSame compares words, places and all of a reprint's
 // sides with the job's, for jobs of several kinds.
 func TestReprintedSidesAreTheSame(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 45)
 	set := setting(t)
 	for _, o := range []options.Options{

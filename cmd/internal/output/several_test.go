@@ -56,6 +56,7 @@ func preparedFrom(t *testing.T, o options.Options, set surrounding, files ...str
 // TestSeveralFilesMakeOneBook puts three files through printers and folding: every page once, upright, in order, and
 // the first of each file on a recto.
 func TestSeveralFilesMakeOneBook(t *testing.T) {
+	t.Parallel()
 	set := setting(t)
 	files := []string{printtest.Book(t, 9), printtest.BookFrom(t, 10, 4), printtest.BookFrom(t, 14, 7)}
 	r := new(printtest.Reader)
@@ -131,6 +132,7 @@ var isNumber = regexp.MustCompile(`^[0-9]+$`)
 
 // TestRunningNumbersStandWhereTheyShould reads the numbers instead of the pages, on printers, in folds and with trimmed leaves.
 func TestRunningNumbersStandWhereTheyShould(t *testing.T) {
+	t.Parallel()
 	set := setting(t)
 	files := []string{printtest.Book(t, 9), printtest.BookFrom(t, 10, 6)}
 	r := &printtest.Reader{Mark: func(word string) string {

@@ -53,6 +53,7 @@ func markBox(m reorder.Mark) geom.Rect {
 // TestSideNamesStandClearOfEveryMark on every side of every form, whatever edge
 // the printer cannot reach: they are 6 pt, and the printer reaches all of them.
 func TestSideNamesStandClearOfEveryMark(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 20)
 	forms := formOptions()
 	named := 0
@@ -120,6 +121,7 @@ func namesAreClear(t *testing.T, d Job, edge float64) (named int) {
 // TestNothingDarkRunsThroughASideName looks at the printed pages: names are grey, and what stands
 // in one would be darker.
 func TestNothingDarkRunsThroughASideName(t *testing.T) {
+	t.Parallel()
 	o := options.Options{
 		Printer: "by-hand-long", Marks: options.UsualMarks,
 		KeepClear: options.Edges{Given: true, Head: 12.7, Tail: 12.7, Left: 12.7, Right: 12.7},

@@ -27,6 +27,7 @@ var few = options.Pages{{First: 1, Last: 11}, {First: 60, Last: 60}, {First: 76,
 // TestNoFalseAlarm prepares the demo book in every form and with every option
 // that has a say in where a page stands, and expects a proof to find nothing.
 func TestNoFalseAlarm(t *testing.T) {
+	t.Parallel()
 	trim := options.Trim{Given: true, Head: 3, Tail: 4, ForeEdge: 5}
 	options := map[string]options.Options{
 		"folio":          {Fold: reorder.Folio},
@@ -110,6 +111,7 @@ func between(t *testing.T, text string) (b options.Between) {
 
 // TestBlankGatheringElsewhere proves a book whose blank gathering does not lie where its options have it.
 func TestBlankGatheringElsewhere(t *testing.T) {
+	t.Parallel()
 	folder := prepare(t, demo, options.Options{Pages: options.Pages{{First: 1, Last: 24}}, Sheets: 2, BlankGatherings: between(t, "1"), Ruling: options.RulingGrid})
 	file := filepath.Join(folder, plan.File)
 	data, err := os.ReadFile(file)
@@ -161,6 +163,7 @@ func sound(t *testing.T, source string, o options.Options) {
 
 // TestRegistrationIsUndone proves jobs for printers that shift and stretch.
 func TestRegistrationIsUndone(t *testing.T) {
+	t.Parallel()
 	legal := virtual.All()
 	places := []int{0}
 	for i := 13; i < len(legal); i += 13 {
@@ -190,6 +193,7 @@ type book struct {
 // TestNoFalseAlarmOnOtherPeoplesBooks takes the test files of the pdfcpu module
 // that have more than 8 pages, a part of each, and changes the form from book to book.
 func TestNoFalseAlarmOnOtherPeoplesBooks(t *testing.T) {
+	t.Parallel()
 	out, err := exec.Command("go", "list", "-m", "-f", "{{.Dir}}", "github.com/pdfcpu/pdfcpu").Output()
 	if err != nil {
 		t.Fatal(err)

@@ -121,6 +121,7 @@ func (k kind) book(acroForm string) []byte {
 // TestAnnotationsOfEveryKind prepares and proves books with every kind of annotation. What is printed
 // of each is compared with what PDFium by itself would draw, where that draws it alike.
 func TestAnnotationsOfEveryKind(t *testing.T) {
+	t.Parallel()
 	const form = "/AcroForm << /Fields [] /DA (0 g /Helv 12 Tf) >>"
 	hardest := hard(kinds, func(k kind) string { return k.name + k.entries[:min(len(k.entries), 8)] }, "FreeText/Content", "Line/L [60 6")
 	places := make([]int, len(kinds))

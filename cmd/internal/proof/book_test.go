@@ -36,6 +36,7 @@ func counted(t *testing.T, pages int) string {
 // TestBookReadsInOrder counts the squares on each half of each opening of the
 // book that is written.
 func TestBookReadsInOrder(t *testing.T) {
+	t.Parallel()
 	const pages = 20
 	source := counted(t, pages)
 	left := geom.Rect{X1: 0.5, Y1: 1}

@@ -396,6 +396,7 @@ func damages(t *testing.T) []damage {
 // tells, and expects exactly the pages that are wrong to be named, with what is
 // wrong with them.
 func TestDamageIsFoundAndNamed(t *testing.T) {
+	t.Parallel()
 	good := prepare(t, demo, demoOptions())
 	if found := proved(t, good, demo); len(found.Faults) > 0 {
 		t.Fatalf("nothing is damaged yet: %v", found.Faults)
@@ -503,6 +504,7 @@ func TestSourceIsTheRightOne(t *testing.T) {
 
 // TestProofLeavesTheFolderAlone compares every byte of the folder before and after.
 func TestProofLeavesTheFolderAlone(t *testing.T) {
+	t.Parallel()
 	folder := prepare(t, demo, demoOptions())
 	before := contents(t, folder)
 	p := opened(t, folder)
@@ -536,6 +538,7 @@ func contents(t *testing.T, folder string) string {
 
 // TestWrongNumbersAreFound changes what number the plan begins with, and where numbers are to stand.
 func TestWrongNumbersAreFound(t *testing.T) {
+	t.Parallel()
 	folder := prepare(t, demo, options.Options{Pages: few, Numbers: reorder.NumbersOuter})
 	if faults := proved(t, folder, demo).Faults; len(faults) > 0 {
 		t.Fatalf("nothing is wrong yet: %v", faults)

@@ -28,6 +28,7 @@ func withPlates(t *testing.T, source string, more ...phrase.Setting) string {
 
 // TestPlatesAreProved in books bound at every edge, with copies and volumes; the book of the proof shows them in their places.
 func TestPlatesAreProved(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 24)
 	for _, more := range [][]phrase.Setting{nil, {{Key: "bind", Value: "right"}}, {{Key: "bind", Value: "top"}}, {{Key: "copies", Value: "2"}}, {{Key: "volumes", Value: "2"}}, {{Key: "trim", Value: "3"}}} {
 		folder := withPlates(t, source, more...)
@@ -61,6 +62,7 @@ func TestPlatesAreProved(t *testing.T) {
 
 // TestProofOfPlatesCanFail: files exchanged, a place that is not the one asked for, a file that is missing.
 func TestProofOfPlatesCanFail(t *testing.T) {
+	t.Parallel()
 	source := printtest.Book(t, 24)
 	for name, c := range map[string]struct {
 		damage func(t *testing.T, folder string)

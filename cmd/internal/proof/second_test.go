@@ -17,6 +17,7 @@ import (
 // TestSecondReader damages print files so that PDFium still draws every page, and expects that the other
 // reader's refusal is a fault that names the file, and no page.
 func TestSecondReader(t *testing.T) {
+	t.Parallel()
 	const unsound = "<< /Type /Catalog /Pages 2 0 R /ViewerPreferences (none) >>"
 	for _, c := range []struct {
 		name         string
