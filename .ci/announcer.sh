@@ -1,10 +1,10 @@
 # For scripts that start printer programs, which want a service announcer: a message bus and an
-# announcer of their own, in the folder $scratch. What is started is added to the list $started, the
-# announcer's process is $announcer.
+# announcer of their own, in the folder $scratch. The numbers of the processes that are started
+# stand in $scratch/started, that of the announcer in $announcer.
 begin() { # LOG COMMAND...: starts a service
   local log=$1; shift
   "$@" > "$log" 2>&1 &
-  started+=($!)
+  echo $! >> "$scratch/started"
 }
 await() { # WHAT COMMAND...: until it succeeds
   local what=$1; shift
