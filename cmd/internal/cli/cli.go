@@ -51,8 +51,8 @@ type Surroundings struct {
 func Main(ctx context.Context) int {
 	if os.Getenv("GOGC") == "" {
 		// Most jobs are done before the first collection would pay: at the
-		// usual 100 a book of 200 pages spends a fifth of its time on it.
-		debug.SetGCPercent(400)
+		// usual 100 a book of 300 pages spends a fifth of its time on it.
+		debug.SetGCPercent(600)
 	}
 	args := os.Args[1:]
 	cobra.MousetrapHelpText = "" // a double click is not a mistake

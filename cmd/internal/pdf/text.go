@@ -6,6 +6,7 @@ import (
 	"foldwright/cmd/internal/pdf/cos"
 	"foldwright/cmd/internal/visible"
 	"strings"
+	"sync"
 
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
@@ -68,11 +69,25 @@ func TextWidth(text string, f Font, size float64) float64 {
 	if f.IsEmbedded() {
 		return letterings[f].parse().width(text) * size / 1000
 	}
-	w, err := font.TextWidthFloat(string(winAnsi(text)), f.String(), size)
-	if err != nil {
-		return 0
+	sum := 0
+	for _, c := range winAnsi(text) {
+		sum += advances[f]()[c]
 	}
-	return w
+	return float64(sum) / 1000 * size
+}
+
+// advances are how wide the standard fonts' characters are, in thousandths of the font's size, by
+// their code. They are kept, since a book has thousands of names and numbers to be measured.
+var advances = [lastFont]func() *[256]int{Helvetica: advancesOf(Helvetica), HelveticaBold: advancesOf(HelveticaBold)}
+
+func advancesOf(f Font) func() *[256]int {
+	return sync.OnceValue(func() *[256]int {
+		var widths [256]int
+		for c := range widths {
+			widths[c], _ = font.CharWidth(f.String(), rune(c)) // which fails for no standard font
+		}
+		return &widths
+	})
 }
 
 // instead are characters that are written otherwise, base letters first.

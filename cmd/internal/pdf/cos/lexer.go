@@ -120,7 +120,7 @@ func (p *parser) object(depth int) Object {
 		return keyword(">")
 	case ')', ']', '{', '}':
 		p.pos++
-		return keyword(p.buf[p.pos-1 : p.pos])
+		return brackets[c]
 	}
 	return p.plain()
 }
@@ -314,6 +314,9 @@ func named(b []byte) Name {
 func (k keyword) ends() bool {
 	return k == "" || k == "endobj" || k == "stream" || k == "endstream" || k == "obj" || k == "xref" || k == "trailer"
 }
+
+// brackets are the keywords of one delimiter, made once.
+var brackets = [256]Object{')': keyword(")"), ']': keyword("]"), '{': keyword("{"), '}': keyword("}")}
 
 // usual is how many members most arrays and dictionaries have at most. So many
 // are gathered on the stack; what is kept is exactly as long as it has to be.
