@@ -12,10 +12,10 @@ import (
 	"foldwright/reorder/refusal"
 )
 
-// Paper is a size of sheet with its name.
+// Paper is a size of sheet with its name, in feed orientation.
 type Paper struct {
-	Name string    // self-describing, as in PWG 5101.1
-	Size geom.Size // feed orientation, mm
+	Name string `json:"name"` // self-describing, as in PWG 5101.1
+	geom.Size
 }
 
 // stockNames is the stock sizes: their PWG 5101.1 names carry the size.

@@ -230,7 +230,7 @@ const (
 // refuseSize refuses a face printed at a size that the print dialog has made, and says
 // by which setting, if it can be told.
 func refuseSize(s printer.Scaling, alike bool, q Question) error {
-	across, along := percent(s.Across*100), percent(s.Along*100)
+	across, along := geom.Percent(s.Across), geom.Percent(s.Along)
 	size := across + " percent of its size"
 	if across != along {
 		size = fmt.Sprintf("%s percent of its size across and %s percent along", across, along)
@@ -244,10 +244,6 @@ func refuseSize(s printer.Scaling, alike bool, q Question) error {
 
 // faceOf is the face that a question about rulers is about.
 func faceOf(q Question) string { return strings.TrimPrefix(q.String(), "ruler-") }
-
-func percent(v float64) string {
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", v), ".0")
-}
 
 // findScaling finds the size of a face by its measured rulers, refusing what the
 // printer cannot have done.

@@ -6,6 +6,7 @@ package geom
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"foldwright/reorder/enum"
 )
@@ -31,7 +32,10 @@ func (p Point) Unit() Point { return Point{p.X / p.Length(), p.Y / p.Length()} }
 func (p Point) Rect() Rect { return Rect{p.X, p.Y, p.X, p.Y} }
 
 // Size is a width and a height in millimetres.
-type Size struct{ W, H float64 }
+type Size struct {
+	W float64 `json:"width-mm"`
+	H float64 `json:"height-mm"`
+}
 
 // Turn gives the size after a quarter turn.
 func (s Size) Turn() Size { return Size{s.H, s.W} }
@@ -172,6 +176,9 @@ func Millimetres(v float64) string {
 	}
 	return fmt.Sprintf("%g", r)
 }
+
+// Percent writes a scale with at most one decimal and no trailing nought.
+func Percent(scale float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", scale*100), ".0") }
 
 // Inverse of a map that only turns, mirrors and moves.
 func (m Matrix) Inverse() Matrix {

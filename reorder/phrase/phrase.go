@@ -79,6 +79,15 @@ func New(format string, args ...any) Sentence {
 	return Sentence{fmt.Errorf(format, args...), format, args}
 }
 
+// Join names settings with a text between each two.
+func Join(settings []Setting, between string) Sentence {
+	gaps, args := make([]string, len(settings)), make([]any, len(settings))
+	for i, s := range settings {
+		gaps[i], args[i] = "%s", s
+	}
+	return New(strings.Join(gaps, between), args...)
+}
+
 // IsZero tells whether the sentence says nothing.
 func (s Sentence) IsZero() bool { return s.plain == nil || s.plain.Error() == "" }
 

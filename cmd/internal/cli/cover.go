@@ -179,7 +179,7 @@ func (o coverOptions) work(made plan.Plan, sheet binding.Sheet) (cover.Work, err
 	sizes := cover.Sizes{Flap: float64(o.flap), Card: float64(o.card), Label: o.label, Size: geom.Size{W: float64(o.size.W), H: float64(o.size.H)}}
 	if lacks := cover.Lacks(o.kind, sheet, o.Measured, sizes); len(lacks) > 0 && !o.draft {
 		return cover.Work{}, refusal.Plan.New("a cover is not cut by estimates: %s, and so far the spine is estimated at %s", missing(lacks), sheet.Units.Length(sheet.SpineOver)).
-			Advise("measure the sewn and pressed block with a ruler and two boards held against it, and give it with %s; to see what the cover will look like, use %s", settings(lacks), phrase.Set("draft"))
+			Advise("measure the sewn and pressed block with a ruler and two boards held against it, and give it with %s; to see what the cover will look like, use %s", phrase.Join(lacks, " and "), phrase.Set("draft"))
 	}
 	flat, err := cover.Lay(o.kind, sheet, sizes)
 	work := cover.Work{
@@ -200,14 +200,6 @@ func missing(lacks []phrase.Setting) string {
 		return words[0] + " has not been measured"
 	}
 	return strings.Join(words, " and ") + " have not been measured"
-}
-
-// settings is options in a list.
-func settings(list []phrase.Setting) phrase.Sentence {
-	if len(list) == 1 {
-		return phrase.New("%s", list[0])
-	}
-	return phrase.New("%s and %s", list[0], list[1])
 }
 
 // openPictures are the files of pictures while a cover is written.
@@ -313,7 +305,7 @@ const leastMargin = 5
 
 // page is the paper of the cover as the job's printer prints on it.
 func (o coverOptions) page(made plan.Plan) (cover.Sheet, error) {
-	size := geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}
+	size := made.Paper.Size
 	if o.paper != "" {
 		paper, err := options.Region("").Choose(profiles.Open(o.profiles), o.paper)
 		if err != nil {

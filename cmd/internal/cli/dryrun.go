@@ -10,6 +10,7 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/visible"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/lists"
 )
 
@@ -52,7 +53,7 @@ func printDraft(w io.Writer, d *plan.Draft) error {
 	for _, text := range swelling {
 		t.Row("swelling", "%s", text)
 	}
-	t.Row("scale", "%s percent of %s", options.Percent(d.Placement.Scale), d.Placement.Most)
+	t.Row("scale", "%s percent of %s", geom.Percent(d.Placement.Scale), d.Placement.Most)
 	if text := d.Margins(); text != "" {
 		t.Row("margins", "%s", text)
 	}

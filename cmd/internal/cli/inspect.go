@@ -13,7 +13,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"foldwright/cmd/internal/inspect"
-	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/render"
@@ -81,7 +80,7 @@ func printInspection(w io.Writer, d *plan.Draft, in inspect.Findings) error {
 	}
 	visible.Fprintf(w, "\non %s, %s, each leaf %s before trimming\n", d.Paper.Name, d.Paper.Size, d.Book.PanelSize())
 	p := in.Printed
-	t.Row("scale", "%s percent", options.Percent(p.Scale))
+	t.Row("scale", "%s percent", geom.Percent(p.Scale))
 	t.Row("type", "%s", typeText(p))
 	t.Row("pictures", "%s", picturesText(p))
 	t.Row("edge", "%s", edgeText(p))

@@ -112,7 +112,7 @@ func (a Asked) rules(made plan.Plan) (binding.Options, error) {
 		Measured: a.Measured,
 	}
 	if o.Units == binding.Inches && len(a.Bare) > 0 {
-		return o, refusal.Use.New("%s: inches or millimetres?", list(a.Bare)).Advise("write in or mm after the number")
+		return o, refusal.Use.New("%s: inches or millimetres?", phrase.Join(a.Bare, ", ")).Advise("write in or mm after the number")
 	}
 	o.Measured.Leaf = made.Options.Bind.TurnToSide(geom.Size{W: float64(a.Leaf.W), H: float64(a.Leaf.H)})
 	name := a.Structure
@@ -132,14 +132,6 @@ func (a Asked) rules(made plan.Plan) (binding.Options, error) {
 	}
 	o.Structure.TwoOn = o.Structure.TwoOn || a.TwoOn
 	return o, o.Structure.Check()
-}
-
-func list(settings []phrase.Setting) phrase.Sentence {
-	args := make([]any, len(settings))
-	for i, s := range settings {
-		args[i] = s
-	}
-	return phrase.New(strings.TrimSuffix(strings.Repeat("%s, ", len(args)), ", "), args...)
 }
 
 // marksWarning says so where the marks printed in the folds are not the

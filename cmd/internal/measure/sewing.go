@@ -10,14 +10,12 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/runsheet"
 	"foldwright/cmd/internal/sheets/benchsheet"
-	"foldwright/reorder"
 	"foldwright/reorder/geom"
 )
 
 // Sewing is how the gatherings of a volume are pierced and sewn, in the words of the run sheet.
 func Sewing(made plan.Plan, sheet binding.Sheet, volume int) []runsheet.Stage {
-	paper := reorder.Paper{Name: made.Paper.Name, Size: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}}
-	j := runsheet.Job{Paper: paper, Units: sheet.Units, Form: made.Options.Form(), Bench: []binding.Sheet{sheet}}
+	j := runsheet.Job{Paper: made.Paper.Paper, Units: sheet.Units, Form: made.Options.Form(), Bench: []binding.Sheet{sheet}}
 	j.Marks.Stations = made.Options.Marks.Stations && len(made.Stations) > 0
 	stacks := [][][]int{nil, {{1}}}
 	for _, g := range ofVolume(made, volume) {
@@ -26,7 +24,7 @@ func Sewing(made plan.Plan, sheet binding.Sheet, volume int) []runsheet.Stage {
 	}
 	// Of the motions only the opening of bolts is needed, and that is the same in every gathering.
 	for _, each := range stacks {
-		if motions, err := j.Form.Handwork(paper.Size, each); err == nil {
+		if motions, err := j.Form.Handwork(made.Paper.Size, each); err == nil {
 			j.Handwork = motions
 			break
 		}

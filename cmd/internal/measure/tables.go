@@ -10,7 +10,6 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/sheets/benchsheet"
 	"foldwright/cmd/internal/visible"
-	"foldwright/reorder/geom"
 	"foldwright/reorder/phrase"
 )
 
@@ -139,7 +138,7 @@ func (f Files) Write(ctx context.Context, place string, sheets []binding.Sheet) 
 		return err
 	}
 	return benchsheet.Write(ctx, place, sheets, benchsheet.Options{
-		Title: f.Title(), Paper: geom.Size{W: f.Made.Paper.WidthMM, H: f.Made.Paper.HeightMM}, PaperName: f.Made.Paper.Name,
+		Title: f.Title(), Paper: f.Made.Paper.Size, PaperName: f.Made.Paper.Name,
 		Style: f.Style, Ways: ways, Figures: figures, Replace: f.Replace, Plan: f.Folder, Kept: f.Kept,
 	})
 }

@@ -1,9 +1,9 @@
 package options
 
 import (
-	"fmt"
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 	"math"
 	"strconv"
@@ -146,7 +146,7 @@ func (s SplitAt) On(width float64) float64 {
 func (s SplitAt) String() string {
 	switch {
 	case s.Share > 0:
-		return Percent(s.Share) + "%"
+		return geom.Percent(s.Share) + "%"
 	case s.MM > 0:
 		return Length(s.MM).String()
 	}
@@ -189,6 +189,3 @@ const (
 type rulingWords struct{}
 
 func (rulingWords) Words() enum.Words { return enum.New("ruling", "plain", "lines", "grid", "dots") }
-
-// Percent writes a scale with at most one decimal.
-func Percent(scale float64) string { return strings.TrimSuffix(fmt.Sprintf("%.1f", scale*100), ".0") }

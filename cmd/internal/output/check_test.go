@@ -80,7 +80,7 @@ func printedCheck(t *testing.T, folder string, made plan.Plan) virtual.Finished[
 // printer's own errors put it; shifted moves a point of the back on the sheet.
 func agree(t *testing.T, made plan.Plan, s virtual.Finished[checkFace], spoil func(reorder.Side, geom.Point) geom.Point, shifted func(geom.Point) geom.Point) {
 	t.Helper()
-	paper := reorder.Paper{Name: made.Paper.Name, Size: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}}
+	paper := made.Paper.Paper
 	check := testsheet.CheckSheet{Paper: paper, Backs: true}
 	if _, ok := s.Front.Image["front"]; !ok {
 		t.Fatalf("the front carries %v", s.Front.Image)
@@ -149,7 +149,7 @@ func TestCheckSheetIsCorrected(t *testing.T) {
 			t.Fatal(err)
 		}
 		folder, made := prepared(t, source, options.Options{Printer: path}, set)
-		centre := geom.Point{X: made.Paper.WidthMM / 2, Y: made.Paper.HeightMM / 2}
+		centre := geom.Point{X: made.Paper.W / 2, Y: made.Paper.H / 2}
 		spoil := func(side reorder.Side, p geom.Point) geom.Point {
 			by := scale.Front
 			if side == reorder.Back {

@@ -31,7 +31,7 @@ func TestDummyMakesTheBook(t *testing.T) {
 			if !plan.Options.Dummy {
 				t.Error("the plan does not say that it is a dummy")
 			}
-			size := geom.Size{W: plan.Paper.WidthMM, H: plan.Paper.HeightMM}
+			size := plan.Paper.Size
 			var stack []paper.Sheet
 			for _, run := range plan.Runs {
 				var files [][][]paper.Mark

@@ -84,7 +84,7 @@ func TestStairsOnTheSewnBack(t *testing.T) {
 		page := slices.IndexFunc(d.Runs[0].Passes[0].Images, func(i printer.Image) bool { return i.Sheet == outermost })
 		// The fold of a folio is the middle of its long edge; a folded gathering
 		// shows a strip of it as wide as it is thick.
-		middle := plan.Paper.HeightMM / 2
+		middle := plan.Paper.H / 2
 		spans := darkAlong(sides[page], middle+1, middle+1.4) // beside the side name
 		if len(spans) != 1 {
 			t.Fatalf("gathering %d has blocks at %v", g.Number, spans)

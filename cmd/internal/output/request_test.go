@@ -12,6 +12,8 @@ import (
 	"foldwright/cmd/internal/options"
 	"foldwright/cmd/internal/plan"
 	"foldwright/profiles"
+	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -127,7 +129,7 @@ func TestMadeIsReadFromAnyPlan(t *testing.T) {
 			Kind: plan.Kind, Format: plan.Format, ProgramVersion: "1", Source: plan.Source{File: "tides.pdf", SHA256: "ab", Pages: 9, Path: "../shelf/tides.pdf"},
 			Files: []plan.Entry{{Name: "run-01-front.pdf", SHA256: "ef", Bytes: 7}},
 		},
-		Request: "cd", Paper: plan.Paper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297}, Sheets: 3, Warnings: []string{"} is no end"},
+		Request: "cd", Paper: plan.Paper{Paper: reorder.Paper{Name: "iso_a4_210x297mm", Size: geom.Size{W: 210, H: 297}}}, Sheets: 3, Warnings: []string{"} is no end"},
 	}, Gatherings: []plan.Gathering{{Number: 1, Pages: []int{1, 2}}}}
 	p.Profile.Name = "desk"
 	text, err := plan.Encode(p)

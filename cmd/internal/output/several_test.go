@@ -166,10 +166,10 @@ func TestRunningNumbersStandWhereTheyShould(t *testing.T) {
 			j.Gatherings[n].Pages = want[:len(j.Gatherings[n].Pages)]
 			want = want[len(j.Gatherings[n].Pages):]
 		}
-		leaf := made.Paper.HeightMM / 2
-		high := made.Paper.WidthMM
+		leaf := made.Paper.H / 2
+		high := made.Paper.W
 		if o.Fold == reorder.Quarto {
-			leaf, high = made.Paper.WidthMM/2, made.Paper.HeightMM/2
+			leaf, high = made.Paper.W/2, made.Paper.H/2
 		}
 		numbered := 0
 		for _, f := range j.Faces(t, j.Print(t, r, printtest.Printer(t, facts))) {

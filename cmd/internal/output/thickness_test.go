@@ -86,7 +86,7 @@ func TestCreepInPrintFiles(t *testing.T) {
 			after := after[side].Marks()
 			for i, m := range before[side].Marks() {
 				// Fronts and backs alike: the spine of a folio is the middle of its long edge.
-				spine := plan.Paper.HeightMM / 2
+				spine := plan.Paper.H / 2
 				depth := side % 4
 				if !strings.Contains(name, "front") {
 					depth = (len(before) - 1 - side) % 4

@@ -89,7 +89,7 @@ func (p Plan) Bench(folder string) ([]binding.Book, error) {
 			volumes[0].First = p.Gatherings[0].Number // another one where only a part is printed
 		}
 	}
-	books, err := textBlocks(p.Options, reorder.Paper{Name: p.Paper.Name, Size: geom.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM}}, volumes, p.Gatherings, p.Inserts)
+	books, err := textBlocks(p.Options, p.Paper.Paper, volumes, p.Gatherings, p.Inserts)
 	if err != nil {
 		return nil, refuse(folder, "%w", err)
 	}

@@ -15,7 +15,7 @@ const mostCount = 1_000_000
 // check refuses a plan whose counts are not borne out by its lists, before
 // anybody makes room for what they promise.
 func (p Plan) check() error {
-	if w, h := p.Paper.WidthMM, p.Paper.HeightMM; !(w > 0 && w <= h && h < 10000) {
+	if w, h := p.Paper.W, p.Paper.H; !(w > 0 && w <= h && h < 10000) {
 		return fmt.Errorf("its paper is %g x %g mm", w, h)
 	}
 	places, sheets, err := p.checkGatherings()

@@ -99,9 +99,7 @@ func (s Source) AllPages() int { return s.Pages + s.Made }
 
 // Paper is the paper of all sheets, in feed orientation.
 type Paper struct {
-	Name     string  `json:"name"` // PWG 5101.1
-	WidthMM  float64 `json:"width-mm"`
-	HeightMM float64 `json:"height-mm"`
+	reorder.Paper
 	// What the person's own paper was known by when the book was planned; its caliper is among the options.
 	Own   string         `json:"own,omitempty"`
 	Grain profiles.Grain `json:"grain,omitzero"`
@@ -182,7 +180,7 @@ func (d *Draft) Plan() Plan {
 		Made: Made{
 			Record:   Record{Kind, Format, d.Version, d.PlanSource(), []Entry{}},
 			Request:  d.Request.Of(d.Paths()...),
-			Paper:    Paper{d.Paper.Name, d.Paper.Size.W, d.Paper.Size.H, d.Own.Name, d.Own.Grain, d.Own.Tray},
+			Paper:    Paper{d.Paper, d.Own.Name, d.Own.Grain, d.Own.Tray},
 			Sheets:   d.SheetsPrinted(),
 			Warnings: phrase.Strings(d.Warnings(), nil),
 		},

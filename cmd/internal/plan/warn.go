@@ -4,8 +4,8 @@ import (
 	"slices"
 	"strings"
 
-	"foldwright/cmd/internal/options"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/lists"
 	"foldwright/reorder/phrase"
 )
@@ -64,7 +64,7 @@ func (d *Draft) warnPages() {
 	}
 	if p := pages[reorder.Shrunk]; p != nil {
 		d.say("%s: larger than most pages, so shrunk to fit (the smallest to %s percent; the book is printed at %s percent)",
-			d.PagesText(p), options.Percent(smallest[reorder.Shrunk]), options.Percent(d.Placement.Scale))
+			d.PagesText(p), geom.Percent(smallest[reorder.Shrunk]), geom.Percent(d.Placement.Scale))
 	}
 	if p := pages[reorder.Clipped]; p != nil {
 		d.say("%s: larger than the panel, so cut off at its edges", d.PagesText(p))

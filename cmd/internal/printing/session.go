@@ -16,7 +16,6 @@ import (
 	"foldwright/printer"
 	"foldwright/profiles/lock"
 	"foldwright/reorder"
-	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -142,7 +141,7 @@ func (s *Session) hold(ctx context.Context, work func() error) error {
 }
 
 func (s *Session) prepare(ctx context.Context) error {
-	s.paper = reorder.Paper{Name: s.Plan.Paper.Name, Size: geom.Size{W: s.Plan.Paper.WidthMM, H: s.Plan.Paper.HeightMM}}
+	s.paper = s.Plan.Paper.Paper
 	for _, step := range Steps(s.Plan) {
 		if err := s.ticket(step).Check(s.Says); err != nil {
 			return err

@@ -26,7 +26,7 @@ func readPlan(folder string) (record, error) {
 	return record{p}, err
 }
 
-func (p record) paper() geom.Size { return geom.Size{W: p.Paper.WidthMM, H: p.Paper.HeightMM} }
+func (p record) paper() geom.Size { return p.Paper.Size }
 
 // sizes is the printed sheets of each gathering.
 func (p record) sizes() []int {

@@ -19,6 +19,7 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/profiles"
 	"foldwright/profiles/publish"
+	"foldwright/reorder"
 )
 
 // asTitle makes the test program play the process of a title.
@@ -143,7 +144,7 @@ func writePlayed(o Order, dir string) error {
 	made := map[string]any{
 		"kind": "foldwright plan", "format": plan.Format, "program-version": "1.2.3", "request-sha256": resolved.Request.Of(o.Source),
 		"source": plan.Source{File: filepath.Base(o.Source), SHA256: sum, Pages: 20},
-		"paper":  plan.Paper{Name: "iso_a4_210x297mm"}, "sheets": 5,
+		"paper":  plan.Paper{Paper: reorder.Paper{Name: "iso_a4_210x297mm"}}, "sheets": 5,
 		"profile": profiles.Profile{Name: "desk"},
 		"files":   []plan.Entry{{Name: "run.pdf", SHA256: "c4c7b8e2", Bytes: 10}},
 	}

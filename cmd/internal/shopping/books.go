@@ -12,8 +12,6 @@ import (
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/printing"
 	"foldwright/cmd/internal/visible"
-	"foldwright/reorder"
-	"foldwright/reorder/geom"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
 )
@@ -32,6 +30,9 @@ type Book struct {
 
 // isMeasured tells whether its boards and cloth may be cut.
 func (b Book) isMeasured() bool { return b.Sheet.Firm }
+
+// hasStructure tells whether it is bound in a way that is known, as books whose leaves are not sewn are not.
+func (b Book) hasStructure() bool { return b.Sheet.Structure.Name != "" }
 
 // Gather reads what the jobs in folders need. The errors are those of [plan.Read], of the logs and of
 // [measure.Asked.Sheets].
@@ -109,9 +110,8 @@ func nameOf(folder string) string {
 }
 
 func paperOf(p plan.Paper) string {
-	stock := reorder.Paper{Name: p.Name, Size: geom.Size{W: p.WidthMM, H: p.HeightMM}}
-	text := stock.Size.String()
-	if word := stock.Word(); word != text {
+	text := p.Size.String()
+	if word := p.Word(); word != text {
 		text = word + ", " + text
 	}
 	if p.Own != "" {

@@ -65,69 +65,105 @@ type Wait struct{ Name, Boards, Cover, Missing string }
 
 // Of adds up what books need, and lays boards and cloth out. It refuses a piece that is larger than what it is
 // cut from.
-func Of(books []Book, o Options) (List, error) {
-	l := List{Options: o, Books: books}
+func Of(books []Book, o Options) (l List, err error) {
+	l = List{Options: o, Books: books}
 	l.Units = cmp.Or(l.Units, unitsOf(books))
-	l.Papers, l.Thread = l.papers(), l.thread()
-	for _, of := range []struct {
-		is   func(Book) bool
-		says string
-	}{
-		{func(b Book) bool { return b.Sewn }, "sewn already, so no paper and no thread is bought for"},
-		{func(b Book) bool { return b.Printed && !b.Sewn }, "printed already, so no paper is bought for"},
-	} {
-		if names := namesOf(books, of.is); len(names) > 0 {
-			l.Notes = append(l.Notes, fmt.Sprintf("note: %s %s", of.says, strings.Join(names, ", ")))
-		}
+	l.Papers, l.Thread, l.Covers = l.papers(), l.thread(), l.covers()
+	l.Waits, l.Notes = l.waits(), l.notes()
+	if l.Boards, err = l.layOutBoards(); err != nil {
+		return List{}, err
 	}
-	boards, cloth := map[string]*wanted{}, &wanted{}
+	if l.Cloth, err = l.layOutCloth(); err != nil {
+		return List{}, err
+	}
+	return l, nil
+}
+
+// layOutBoards lays the boards and the spine strips out, those of one thickness together.
+func (l List) layOutBoards() (out []Stock, err error) {
+	boards := map[string]*wanted{}
 	var names []string
-	for _, b := range books {
+	for _, b := range l.Books {
 		s := b.Sheet
-		if s.BoardW.Most > 0 {
-			name := l.Units.Length(s.Board)
-			if boards[name] == nil {
-				boards[name] = &wanted{}
-				names = append(names, name)
-			}
-			boards[name].add(l.piece(b, "board", s.BoardW, s.BoardH), 2*b.Copies, b.isMeasured())
-			if strip, ok := figure(s, "spine strip"); ok && s.Structure.Spine == binding.Flat {
-				boards[name].add(l.piece(b, "spine strip", strip.Amount, strip.Height), b.Copies, b.isMeasured())
-			}
+		if s.BoardW.Most <= 0 {
+			continue
 		}
-		if s.ClothW.Most > 0 {
-			cloth.add(l.piece(b, "cover", s.ClothW, s.ClothH), b.Copies, b.isMeasured())
+		name := l.Units.Length(s.Board)
+		if boards[name] == nil {
+			boards[name] = &wanted{}
+			names = append(names, name)
 		}
-		if cover, ok := paperCover(s); ok && b.isMeasured() {
-			l.Covers = append(l.Covers, Bought{"paper or card", times(b.Copies) + cover.Value, b.Name})
-		}
-		for _, q := range s.Questions {
-			l.Notes = append(l.Notes, "question: "+b.Name+": "+q.Text)
-		}
-		if b.isMeasured() && b.Copies > 1 {
-			l.Notes = append(l.Notes, fmt.Sprintf("note: %s: the block of one copy was measured, and %d are cut for; measure each before you cut for it", b.Name, b.Copies))
-		}
-		if s.Structure.Name == "" {
-			l.Notes = append(l.Notes, "note: "+b.Name+" is not sewn: its two boards, each a little larger than the leaf, are not reckoned here")
-		}
-		if !b.isMeasured() && s.Structure.Name != "" {
-			l.Waits = append(l.Waits, l.waitOf(b))
+		boards[name].add(l.piece(b, "board", s.BoardW, s.BoardH), 2*b.Copies, b.isMeasured())
+		if strip, ok := figure(s, "spine strip"); ok && s.Structure.Spine == binding.Flat {
+			boards[name].add(l.piece(b, "spine strip", strip.Amount, strip.Height), b.Copies, b.isMeasured())
 		}
 	}
 	for _, name := range names {
-		stock, tooLarge := boards[name].cut(o.Board.W, o.Board.H, o.Spare)
+		stock, tooLarge := boards[name].cut(l.Board.W, l.Board.H, l.Spare)
 		if tooLarge != nil {
-			return List{}, l.refuse(tooLarge, "a sheet of board of "+l.size(o.Board.W, o.Board.H), "board-sheet")
+			return nil, l.refuse(tooLarge, "a sheet of board of "+l.size(l.Board.W, l.Board.H), "board-sheet")
 		}
 		stock.Name = "board of " + name
-		l.Boards = append(l.Boards, stock)
+		out = append(out, stock)
 	}
-	var tooLarge *Piece
-	if l.Cloth, tooLarge = cloth.cut(o.Cloth, math.Inf(1), o.Spare); tooLarge != nil {
-		return List{}, l.refuse(tooLarge, "cloth of a width of "+l.Units.Length(binding.Exactly(o.Cloth)), "cloth-width")
+	return out, nil
+}
+
+// layOutCloth lays the covers out on the roll.
+func (l List) layOutCloth() (Stock, error) {
+	var cloth wanted
+	for _, b := range l.Books {
+		if s := b.Sheet; s.ClothW.Most > 0 {
+			cloth.add(l.piece(b, "cover", s.ClothW, s.ClothH), b.Copies, b.isMeasured())
+		}
 	}
-	l.Cloth.Name = "cloth"
-	return l, nil
+	stock, tooLarge := cloth.cut(l.Options.Cloth, math.Inf(1), l.Spare)
+	if tooLarge != nil {
+		return Stock{}, l.refuse(tooLarge, "cloth of a width of "+l.Units.Length(binding.Exactly(l.Options.Cloth)), "cloth-width")
+	}
+	stock.Name = "cloth"
+	return stock, nil
+}
+
+// covers are those of paper or card, of books that were measured.
+func (l List) covers() (out []Bought) {
+	for _, b := range l.Books {
+		if cover, ok := paperCover(b.Sheet); ok && b.isMeasured() {
+			out = append(out, Bought{"paper or card", times(b.Copies) + cover.Value, b.Name})
+		}
+	}
+	return out
+}
+
+// waits are the books whose boards wait until they are measured.
+func (l List) waits() (out []Wait) {
+	for _, b := range l.Books {
+		if !b.isMeasured() && b.hasStructure() {
+			out = append(out, l.waitOf(b))
+		}
+	}
+	return out
+}
+
+func (l List) notes() (out []string) {
+	if sewn := namesOf(l.Books, func(b Book) bool { return b.Sewn }); len(sewn) > 0 {
+		out = append(out, "note: sewn already, so no paper and no thread is bought for "+strings.Join(sewn, ", "))
+	}
+	if printed := namesOf(l.Books, func(b Book) bool { return b.Printed && !b.Sewn }); len(printed) > 0 {
+		out = append(out, "note: printed already, so no paper is bought for "+strings.Join(printed, ", "))
+	}
+	for _, b := range l.Books {
+		for _, q := range b.Sheet.Questions {
+			out = append(out, "question: "+b.Name+": "+q.Text)
+		}
+		if b.isMeasured() && b.Copies > 1 {
+			out = append(out, fmt.Sprintf("note: %s: the block of one copy was measured, and %d are cut for; measure each before you cut for it", b.Name, b.Copies))
+		}
+		if !b.hasStructure() {
+			out = append(out, "note: "+b.Name+" is not sewn: its two boards, each a little larger than the leaf, are not reckoned here")
+		}
+	}
+	return out
 }
 
 func namesOf(books []Book, is func(Book) bool) (names []string) {

@@ -43,7 +43,7 @@ func (s *room) showBeginning(w http.ResponseWriter, j job, found []ipp.Found, v 
 		MayLeaveOut: printing.MayLeaveOutCheck(s.Profiles, j.made) == nil,
 		Found:       found, Searched: found != nil, Begun: j.journal.HasBegun(), Done: j.journal.IsDone(j.made),
 		Lost: plan.Ranges(j.journal.Lost()), Stopped: j.journal.OpenName(), Files: printFiles(j.made),
-		Sheets: reorder.Count(j.made.Sheets, "sheet"), Paper: reorder.Paper{Name: j.made.Paper.Name}.Word(),
+		Sheets: reorder.Count(j.made.Sheets, "sheet"), Paper: j.made.Paper.Word(),
 	}
 	if shown.To == "" {
 		devices, err := s.Library.Devices()

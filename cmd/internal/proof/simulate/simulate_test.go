@@ -14,6 +14,7 @@ import (
 	"foldwright/printer/virtual"
 	"foldwright/profiles"
 	"foldwright/reorder"
+	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
 )
 
@@ -29,7 +30,7 @@ func a4(t *testing.T) reorder.Paper {
 // planFor is what the plan of a job of two runs says, as far as it matters here.
 func planFor(facts printer.Facts) plan.Plan {
 	p := plan.Plan{
-		Made:       plan.Made{Paper: plan.Paper{Name: "iso_a4_210x297mm", WidthMM: 210, HeightMM: 297}},
+		Made:       plan.Made{Paper: plan.Paper{Paper: reorder.Paper{Name: "iso_a4_210x297mm", Size: geom.Size{W: 210, H: 297}}}},
 		Gatherings: []plan.Gathering{{Number: 3, FirstSheet: 7, Sheets: 4}, {Number: 4, FirstSheet: 11, Sheets: 3}},
 		Profile:    profiles.Profile{Name: "test", Facts: facts},
 	}

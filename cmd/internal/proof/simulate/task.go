@@ -20,7 +20,6 @@ import (
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/printer"
 	"foldwright/reorder"
-	"foldwright/reorder/geom"
 	"foldwright/reorder/lists"
 )
 
@@ -64,7 +63,7 @@ func (p Page) Name() string {
 func OfJob(name string, made plan.Plan) Task {
 	t := Task{
 		Name:    name,
-		Paper:   reorder.Paper{Name: made.Paper.Name, Size: geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}},
+		Paper:   made.Paper.Paper,
 		Printer: made.Profile.Facts,
 	}
 	numbers := made.SheetNumbers()

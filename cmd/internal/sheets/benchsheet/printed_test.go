@@ -14,7 +14,6 @@ import (
 	"foldwright/cmd/internal/testkit/printtest"
 	"foldwright/cmd/internal/testkit/rendertest"
 	"foldwright/cmd/internal/testkit/written"
-	"foldwright/reorder/geom"
 	"foldwright/reorder/sample"
 )
 
@@ -46,7 +45,7 @@ func printedMarks(t *testing.T, folder string, made plan.Plan) (all [][]float64)
 				if err != nil {
 					t.Fatal(err)
 				}
-				fold := made.Paper.HeightMM / 2
+				fold := made.Paper.H / 2
 				if len(linesAlong(picture, fold+1.8)) == 0 {
 					continue
 				}
@@ -56,8 +55,8 @@ func printedMarks(t *testing.T, folder string, made plan.Plan) (all [][]float64)
 				}
 				var places []float64
 				for _, x := range linesAlong(picture, fold+1.8) {
-					if point[0] > made.Paper.WidthMM/2 { // the head lies at the right
-						x = made.Paper.WidthMM - x
+					if point[0] > made.Paper.W/2 { // the head lies at the right
+						x = made.Paper.W - x
 					}
 					places = append(places, x)
 				}
@@ -112,7 +111,7 @@ func TestPrintedMarksAreTheGuides(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		g := Guide{"x", geom.Size{W: made.Paper.WidthMM, H: made.Paper.HeightMM}, sheet}
+		g := Guide{"x", made.Paper.Size, sheet}
 		doc := drawn(t, g.Paper, g.Sides())
 		var guide []float64 // without the ends of the strips
 		for i, part := range g.Parts() {

@@ -64,19 +64,12 @@ const (
 
 // Record is what a folder says of the test sheet in it.
 type Record struct {
-	Kind           string      `json:"kind"`
-	Format         int         `json:"format"`
-	ProgramVersion string      `json:"program-version"`
-	Paper          RecordPaper `json:"paper"`
-	Three          bool        `json:"three"` // three sheets, not one
-	Files          []string    `json:"files"`
-}
-
-// RecordPaper is the paper in feed orientation.
-type RecordPaper struct {
-	Name     string  `json:"name"` // PWG 5101.1
-	WidthMM  float64 `json:"width-mm"`
-	HeightMM float64 `json:"height-mm"`
+	Kind           string        `json:"kind"`
+	Format         int           `json:"format"`
+	ProgramVersion string        `json:"program-version"`
+	Paper          reorder.Paper `json:"paper"`
+	Three          bool          `json:"three"` // three sheets, not one
+	Files          []string      `json:"files"`
 }
 
 // Options is what is written into a folder.
@@ -97,7 +90,7 @@ func Write(ctx context.Context, place string, o Options) error {
 	return publish.Folder(ctx, place, publish.Options{Replace: o.Replace, Ours: files, Kept: o.Kept}, func(ctx context.Context, dir string) error {
 		record := Record{
 			Kind: recordKind, Format: recordFormat, ProgramVersion: o.Version,
-			Paper: RecordPaper{o.Paper.Name, o.Paper.Size.W, o.Paper.Size.H}, Three: o.Three,
+			Paper: o.Paper, Three: o.Three,
 		}
 		for _, f := range Files(o.Paper, o.Three) {
 			if err := publish.Create(filepath.Join(dir, f.Name), func(w io.Writer) error { return f.Encode(ctx, w) }); err != nil {

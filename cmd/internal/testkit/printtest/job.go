@@ -32,7 +32,7 @@ func Load(t testing.TB, folder string) Job {
 }
 
 // Size is the size of the job's sheets.
-func (j Job) Size() geom.Size { return geom.Size{W: j.Paper.WidthMM, H: j.Paper.HeightMM} }
+func (j Job) Size() geom.Size { return j.Paper.Size }
 
 // Printer is a virtual printer of the given facts.
 func Printer(t testing.TB, facts printer.Facts) *virtual.Printer[Page] {
@@ -53,7 +53,7 @@ func (j Job) Print(t testing.TB, r *Reader, p *virtual.Printer[Page]) []paper.Sh
 		for _, name := range run.Files() {
 			pages := r.Pages(t, filepath.Join(j.Folder, name))
 			for i, page := range pages {
-				if math.Abs(page.Size.W-j.Paper.WidthMM) > 0.01 || math.Abs(page.Size.H-j.Paper.HeightMM) > 0.01 {
+				if math.Abs(page.Size.W-j.Paper.W) > 0.01 || math.Abs(page.Size.H-j.Paper.H) > 0.01 {
 					t.Fatalf("%s, page %d is %v, the paper is %v", name, i+1, page.Size, j.Paper)
 				}
 			}
