@@ -51,7 +51,7 @@ func runInspect(ctx context.Context, s Surroundings, o inspectOptions) error {
 		bar := o.bar(s)
 		bar.Start("looking at "+d.Name, d.PagesPrinted())
 		found, err := inspect.Look(ctx, d, bar)
-		bar.Done()
+		bar.End()
 		switch {
 		case err != nil:
 			return err

@@ -116,7 +116,7 @@ func runKit(ctx context.Context, s Surroundings, o kitOptions) error {
 		bar := o.bar(s)
 		bar.Start("writing "+filepath.Base(place), kit.Sides())
 		err := kit.Write(ctx, place, zipped, o.replace, bar)
-		bar.Done()
+		bar.End()
 		if err != nil {
 			return err
 		}

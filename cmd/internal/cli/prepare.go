@@ -78,7 +78,7 @@ func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft
 	written := output.Job{Draft: d, Style: flagStyle{}, Kept: func(names []string) { kept = names }}
 	if o.proof {
 		written.Prove = func(ctx context.Context, dir string) error {
-			bar.Done()
+			bar.End()
 			compared := proof.Options{Renderer: engine, Source: d.Given()}
 			return proveFolder(ctx, s, dir, place, compared, o.quiet, func(p *proof.Print) (err error) {
 				book, err = publish.Stage(ctx, proof.BookFile(place), proofPlace(o.replace, o.sources...), p.WriteBook)
@@ -88,7 +88,7 @@ func (o prepareOptions) write(ctx context.Context, s Surroundings, d *plan.Draft
 	}
 	bar.Start("writing "+filepath.Base(place), written.Sides())
 	_, err := written.Write(ctx, place, o.replace, bar)
-	bar.Done()
+	bar.End()
 	if book != nil {
 		if err != nil {
 			return errors.Join(err, book.Discard())

@@ -88,7 +88,7 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	} else {
 		err = publish.Folder(ctx, out, place, func(ctx context.Context, dir string) error { return preview.Folder(ctx, p, how, dir) })
 	}
-	bar.Done()
+	bar.End()
 	if err != nil {
 		return err
 	}
@@ -98,5 +98,5 @@ func runPreview(ctx context.Context, s Surroundings, o previewOptions) (err erro
 	if _, err = visible.Fprintln(s.Out, out); err != nil || len(undrawn) == 0 {
 		return err
 	}
-	return preview.Incomplete(undrawn)
+	return preview.RefuseIncomplete(undrawn)
 }

@@ -40,7 +40,7 @@ func newShelfTeller(s Surroundings, o batchOptions) (*shelfTeller, error) {
 
 func (t *shelfTeller) close() error {
 	if t.panel != nil {
-		t.panel.Done()
+		t.panel.End()
 	}
 	if t.log == nil {
 		return nil

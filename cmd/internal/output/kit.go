@@ -227,7 +227,7 @@ func (k *Kit) writeInto(ctx context.Context, put putter, atOnce int, progress Pr
 		return err
 	}
 	for _, e := range k.Editions {
-		if err := e.Unchanged(); err != nil {
+		if err := e.CheckUnchanged(); err != nil {
 			return err
 		}
 		made := e.Plan()

@@ -92,7 +92,7 @@ func (d Job) fill(ctx context.Context, dir string, progress Progress, more []pla
 	if err != nil {
 		return made, err
 	}
-	if err := d.Unchanged(); err != nil {
+	if err := d.CheckUnchanged(); err != nil {
 		return made, err
 	}
 	// Only now everything is known that there is to warn about.

@@ -231,12 +231,12 @@ func (d *Document) SHA256() string {
 // clockStep is longer than the step of any file system's clock (FAT: 2 s).
 const clockStep = 3 * time.Second
 
-// Unchanged tells, after everything has been read, whether it came from one
+// CheckUnchanged checks, after everything has been read, that it came from one
 // and the same file. Size and time of change tell it, unless the file had been changed just before it was
 // opened: a second change within one step of the file system's clock does not show,
 // and the bytes have to be compared. It is nil, or an [*Error] that matches [ErrChanged]. A file that
 // another one has been renamed over is still read as it was.
-func (d *Document) Unchanged() (err error) {
+func (d *Document) CheckUnchanged() (err error) {
 	defer nameFile(&err, d.path)
 	if d.source == nil {
 		return nil

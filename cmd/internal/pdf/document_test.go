@@ -45,7 +45,7 @@ func TestUnchanged(t *testing.T) {
 		if err := c.write(path); err != nil {
 			t.Fatal(err)
 		}
-		if err := d.Unchanged(); !errors.Is(err, c.want) {
+		if err := d.CheckUnchanged(); !errors.Is(err, c.want) {
 			t.Errorf("%s: got %v, want %v", name, err, c.want)
 		}
 		if err := d.Close(); err != nil {

@@ -98,8 +98,8 @@ func (s *Sequence) first(of func(*Document) error) error {
 // Err is [Document.Err] of the first document that was given up on.
 func (s *Sequence) Err() error { return s.first((*Document).Err) }
 
-// Unchanged is [Document.Unchanged] of all documents.
-func (s *Sequence) Unchanged() error { return s.first((*Document).Unchanged) }
+// CheckUnchanged is [Document.CheckUnchanged] of all documents.
+func (s *Sequence) CheckUnchanged() error { return s.first((*Document).CheckUnchanged) }
 
 // Close releases the files.
 func (s *Sequence) Close() error {

@@ -207,8 +207,8 @@ func sidesOf(pass printer.Pass) ipp.Sides {
 	return ipp.OneSided
 }
 
-// ready waits until the person has done what was told.
-func (s *Session) ready(ctx context.Context) error {
+// awaitReady waits until the person has done what was told.
+func (s *Session) awaitReady(ctx context.Context) error {
 	yes, err := s.Person.Confirm(ctx, ReadyQuestion)
 	if err == nil && !yes {
 		err = refusal.Interrupted.New("stopped before anything of this step was printed").Advise("%s goes on from here", s.ways().GoOn)
@@ -228,7 +228,7 @@ func (s *Session) do(ctx context.Context, left, whole Step, again bool) error {
 	if s.Show != nil && left.Pass == printer.BackPass {
 		s.Show(left.Run)
 	}
-	if err := s.ready(ctx); err != nil {
+	if err := s.awaitReady(ctx); err != nil {
 		return err
 	}
 	job, err := s.create(ctx, left)
@@ -253,7 +253,7 @@ func (s *Session) loads(left, whole Step) {
 
 // send prints a step that no journal needs to know of, once the person has done what was told.
 func (s *Session) send(ctx context.Context, step Step) error {
-	if err := s.ready(ctx); err != nil {
+	if err := s.awaitReady(ctx); err != nil {
 		return err
 	}
 	job, err := s.create(ctx, step)
@@ -296,7 +296,7 @@ func (s *Session) transfer(ctx context.Context, step Step, job ipp.Job) (end ipp
 	}
 	defer document.Close()
 	s.Bar.Start(step.Name(), len(step.Sheets))
-	defer s.Bar.Done()
+	defer s.Bar.End()
 	if err := s.Printer.Send(ctx, job, format, document); err != nil {
 		if _, silent := errors.AsType[*ipp.SilentError](err); !silent || ctx.Err() != nil {
 			return end, err

@@ -27,10 +27,10 @@ func TestBar(t *testing.T) {
 	s.Shows(t, "50% "+strings.Repeat("#", 4)+strings.Repeat(".", 5)+" 60/120 writing larkhaven-print")
 	b.Step(60)
 	s.Shows(t, "100% "+strings.Repeat("#", 9)+" 120/120 writing larkhaven-print")
-	b.Done()
+	b.End()
 	expectClean(t, s)
 	before := s.Written()
-	b.Done()
+	b.End()
 	b.Step(1)
 	if after := s.Written(); after != before {
 		t.Errorf("%q was written after Done", after[len(before):])
@@ -63,7 +63,7 @@ func TestBarFitsAnyTerminal(t *testing.T) {
 		b.Start("checking a long name of which there are many in a row", 10000)
 		b.Step(5000)
 		s.Shows(t, shown[:min(len(shown), columns-4)])
-		b.Done()
+		b.End()
 		expectClean(t, s)
 	}
 }
@@ -95,7 +95,7 @@ func TestBarShowsNoControlCharacters(t *testing.T) {
 	b := on(s, 80)
 	b.Start("writing \x1b[2J\nleuchtturm é", 2)
 	s.Shows(t, `writing \u001b[2J\u000aleuchtturm é`)
-	b.Done()
+	b.End()
 	expectClean(t, s)
 }
 
@@ -111,7 +111,7 @@ func TestBarOfSeveralPieces(t *testing.T) {
 	s.Shows(t, "100% ######### 4/4 checking")
 	b.Start("nothing", 0)
 	b.Step(1)
-	b.Done()
+	b.End()
 	expectClean(t, s)
 	if all := strings.Join(s.Looks(), "\n"); strings.Contains(all, "nothing") {
 		t.Errorf("work without steps was drawn:\n%s", all)
@@ -132,7 +132,7 @@ func TestStepsFromManyGoroutines(t *testing.T) {
 	}
 	group.Wait()
 	s.Shows(t, "8000/8000")
-	b.Done()
+	b.End()
 	expectClean(t, s)
 }
 
@@ -142,7 +142,7 @@ func TestShortWorkDrawsNothing(t *testing.T) {
 	b.delay = time.Hour
 	b.Start("blinking", 3)
 	b.Step(3)
-	b.Done()
+	b.End()
 	if s.Written() != "" {
 		t.Errorf("%q was written", s.Written())
 	}
@@ -168,7 +168,7 @@ func TestNothingIsWrittenElsewhere(t *testing.T) {
 		r.Start("writing", 5)
 		time.Sleep(5 * time.Millisecond)
 		r.Step(5)
-		r.Done()
+		r.End()
 	}
 	pipe.Close()
 	var piped bytes.Buffer

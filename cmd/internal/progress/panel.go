@@ -83,8 +83,8 @@ func (p *Panel) Print(line string) {
 	_, _ = io.WriteString(p.w, p.clear()+line+"\n")
 }
 
-// Done takes the panel away.
-func (p *Panel) Done() {
+// End takes the panel away.
+func (p *Panel) End() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	_, _ = io.WriteString(p.w, p.clear())

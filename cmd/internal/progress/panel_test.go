@@ -33,7 +33,7 @@ func TestPanel(t *testing.T) {
 	if s.Text() != "failed   stores: is damaged\n100% ######## 4/4" {
 		t.Errorf("got\n%s", s.Text())
 	}
-	p.Done()
+	p.End()
 	p.Print("the end")
 	if s.Text() != "failed   stores: is damaged\nthe end" {
 		t.Errorf("got\n%s", s.Text())
@@ -50,7 +50,7 @@ func TestPanelNeverBreaksALine(t *testing.T) {
 		if n := strings.Count(s.Text(), "\n"); n > 1 {
 			t.Errorf("%d columns: %d lines\n%s", columns, n+1, s.Text())
 		}
-		p.Done()
+		p.End()
 		if s.Text() != "" {
 			t.Errorf("%d columns: left\n%s", columns, s.Text())
 		}
@@ -84,7 +84,7 @@ func TestPanelWithoutEscapes(t *testing.T) {
 	if s.Text() != "failed\n100% ######## 2/2" {
 		t.Errorf("got\n%s", s.Text())
 	}
-	p.Done()
+	p.End()
 	if s.Text() != "failed" || strings.Contains(s.Written(), "\x1b") {
 		t.Errorf("got\n%q", s.Written())
 	}
@@ -95,7 +95,7 @@ func TestPanelElsewhere(t *testing.T) {
 	p := NewPanel(&out)
 	p.Show(View{Done: 1, Total: 2})
 	p.Print("a line")
-	p.Done()
+	p.End()
 	if out.String() != "a line\n" || p.IsDrawn() {
 		t.Errorf("got %q", out.String())
 	}

@@ -21,8 +21,8 @@ type Reporter interface {
 	Start(what string, total int)
 	// Step counts n more steps as done. It may be called from several goroutines.
 	Step(n int)
-	// Done ends the piece of work, whether it succeeded or not.
-	Done()
+	// End ends the piece of work, whether it succeeded or not.
+	End()
 }
 
 // Silent reports nothing.
@@ -32,7 +32,7 @@ type silent struct{}
 
 func (silent) Start(string, int) {}
 func (silent) Step(int)          {}
-func (silent) Done()             {}
+func (silent) End()              {}
 
 // Bar draws a bar on w if that is a terminal; otherwise it is Silent.
 func Bar(w io.Writer) Reporter {
@@ -53,7 +53,7 @@ type bar struct {
 }
 
 func (b *bar) Start(what string, total int) {
-	b.Done()
+	b.End()
 	b.steps.Store(0)
 	if total <= 0 {
 		return
@@ -70,7 +70,7 @@ func (b *bar) Start(what string, total int) {
 
 func (b *bar) Step(n int) { b.steps.Add(int64(n)) }
 
-func (b *bar) Done() {
+func (b *bar) End() {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if b.end != nil {
@@ -81,7 +81,7 @@ func (b *bar) Done() {
 
 // draw draws until stop is closed, then empties the line.
 func (b *bar) draw(what string, total int64, stop <-chan struct{}) {
-	defer b.panel.Done()
+	defer b.panel.End()
 	for next := time.After(b.delay); ; next = time.After(b.panel.every) {
 		select {
 		case <-stop:

@@ -32,7 +32,7 @@ func TestBarOnATerminal(t *testing.T) {
 	if waited := time.Since(began); waited < 250*time.Millisecond {
 		t.Errorf("the bar appeared after %v", waited)
 	}
-	b.Done()
+	b.End()
 	// What comes next stands alone on the line.
 	if _, err := program.WriteString("done~"); err != nil {
 		t.Fatal(err)

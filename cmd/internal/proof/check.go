@@ -60,7 +60,7 @@ func (c *checker) units() []*unit {
 func (c *checker) run(ctx context.Context) error {
 	units := c.units()
 	c.Progress.Start("proof of "+c.plan.Source.File, len(units))
-	defer c.Progress.Done()
+	defer c.Progress.End()
 	err := c.each(ctx, units, func(ctx context.Context, u *unit) error {
 		defer c.Progress.Step(1)
 		return c.compare(ctx, u)

@@ -81,7 +81,7 @@ func (m *Maker) Make(ctx context.Context, o Order, t *Teller) (err error) {
 	if err != nil {
 		return err
 	}
-	title := output.Job{Draft: draft, Style: m.Style, Kept: t.Kept}
+	title := output.Job{Draft: draft, Style: m.Style, Kept: t.TellKept}
 	if o.Proof {
 		title.Prove = func(ctx context.Context, dir string) error { return m.Prove(ctx, o, dir, source, engine) }
 	}

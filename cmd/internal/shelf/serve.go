@@ -53,8 +53,8 @@ func (t *Teller) Start(sides, pages int) { _ = t.tell(message{Sides: sides, Page
 // Step says that n more sides are written.
 func (t *Teller) Step(n int) { _ = t.tell(message{Step: n}) }
 
-// Kept says what the replaced folder held besides the title's files.
-func (t *Teller) Kept(names []string) { t.kept = names }
+// TellKept says what the replaced folder held besides the title's files.
+func (t *Teller) TellKept(names []string) { t.kept = names }
 
 // Warn says what the plan warns of, in other words than those of plan.json.
 func (t *Teller) Warn(warnings []string) { t.warnings = warnings }

@@ -164,7 +164,7 @@ func TestHowFarItIs(t *testing.T) {
 		p.Step(1)
 		close(at)
 		<-further
-		p.Done()
+		p.End()
 		return nil
 	})
 	<-at

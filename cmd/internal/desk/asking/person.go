@@ -186,5 +186,5 @@ func (p *Person) Step(n int) {
 	})
 }
 
-// Done ends the piece of work that is counted.
-func (p *Person) Done() { p.change(func() { p.now.Bar = nil }) }
+// End ends the piece of work that is counted.
+func (p *Person) End() { p.change(func() { p.now.Bar = nil }) }

@@ -97,7 +97,7 @@ func (p *parser) object(depth int) Object {
 		if known, ok := common[string(b)]; ok {
 			return known
 		}
-		return named(b)
+		return unescape(b)
 	case '(':
 		p.pos++
 		return p.crypt(p.literal())
@@ -286,13 +286,13 @@ func Mentioned(content []byte) map[Name]bool {
 		}
 		p.pos += i + 1
 		if b := p.run(); !names[Name(b)] {
-			names[named(b)] = true
+			names[unescape(b)] = true
 		}
 	}
 }
 
-// named resolves the escapes of a name.
-func named(b []byte) Name {
+// unescape resolves the escapes of a name.
+func unescape(b []byte) Name {
 	if bytes.IndexByte(b, '#') < 0 {
 		return Name(b)
 	}

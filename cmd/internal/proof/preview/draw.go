@@ -40,9 +40,9 @@ type picture struct {
 // Sides is the number of pictures.
 func Sides(p *proof.Print) int { return 2 * len(p.Sheets) }
 
-// Incomplete says that a preview has been written, but for sides that could not be
+// RefuseIncomplete says that a preview has been written, but for sides that could not be
 // drawn.
-func Incomplete(sides []string) error {
+func RefuseIncomplete(sides []string) error {
 	return refusal.Partly.New("%s", proof.Few(sides)).Advise("each of them is shown as a grey cross; give a page more time with %s", phrase.Set("page-timeout"))
 }
 

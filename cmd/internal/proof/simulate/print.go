@@ -47,8 +47,8 @@ const (
 // of the tray, and the other one, seen after turning the sheet about its long edge.
 type Lying struct{ Upper, Lower virtual.Seen[Page] }
 
-// mismatch says that the files were made for the other kind of printer.
-func mismatch(t Task, name string) error {
+// refuseMismatch says that the files were made for the other kind of printer.
+func refuseMismatch(t Task, name string) error {
 	why := refusal.Plan.New("%s was made for a stack that is put back by hand, and %s turns the paper itself", t.Name, name)
 	if t.Printer.TwoSided == printer.Automatic {
 		why = refusal.Plan.New("%s was made for a printer that turns the paper itself, and %s does not", t.Name, name)
@@ -64,7 +64,7 @@ func Print(t Task, name string, facts printer.Facts, putBack printer.Reload) (Ou
 		return Outcome{}, err
 	}
 	if !t.Test && t.Printer.TwoSided != facts.TwoSided {
-		return Outcome{}, mismatch(t, name)
+		return Outcome{}, refuseMismatch(t, name)
 	}
 	p, err := virtual.New[Page](facts)
 	if err != nil {
