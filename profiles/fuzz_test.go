@@ -28,7 +28,7 @@ func FuzzProfile(f *testing.F) {
 		"scale: {front: {across: 1.01}, back: {along: .999}}\ntray: slot\nprocess: inkjet\ntray-sheets: 30\n"))
 	f.Add([]byte("a: &a [x, x]\nb: &b [*a, *a]\nformat: *b\n<<: {name: tern}\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		stricttest.Bounded(t, len(data), func() {
+		stricttest.CheckBounded(t, len(data), func() {
 			p, err := Parse(data, "fuzz")
 			if err != nil {
 				return

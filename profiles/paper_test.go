@@ -104,7 +104,7 @@ func FuzzPaper(f *testing.F) {
 	f.Add([]byte(ivory + "caliper: 0.115\ngrain: short\ntray: \"1\"\nnote: |\n  two\n  lines\n"))
 	f.Add([]byte("name: &n [x]\nsize: *n\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		stricttest.Bounded(t, len(data), func() {
+		stricttest.CheckBounded(t, len(data), func() {
 			p, err := ParsePaper(data, "fuzz")
 			if err != nil {
 				return

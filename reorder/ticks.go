@@ -117,13 +117,13 @@ func (d *marker) markCorners(s Sheet, side Side) {
 			}
 			// Outwards from the corner, as far as the panel goes.
 			for _, end := range []geom.Point{{X: p.Rect.X0, Y: c.Y}, {X: p.Rect.X1, Y: c.Y}, {X: c.X, Y: p.Rect.Y0}, {X: c.X, Y: p.Rect.Y1}} {
-				d.cornerLine(s.Number, side, c, end, t, reach)
+				d.addCornerLine(s.Number, side, c, end, t, reach)
 			}
 		}
 	}
 }
 
-func (d *marker) cornerLine(sheet int, side Side, corner, end geom.Point, trimmed, reach geom.Rect) {
+func (d *marker) addCornerLine(sheet int, side Side, corner, end geom.Point, trimmed, reach geom.Rect) {
 	way := end.Minus(corner)
 	middle := corner.Plus(end).Times(0.5)
 	if way.Length() < cornerGap+tickShortest || middle.Rect().IsWithin(trimmed, 1e-6) {

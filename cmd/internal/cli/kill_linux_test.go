@@ -65,7 +65,7 @@ func TestKilledShelfIsTheSame(t *testing.T) {
 		}
 		if victim == cmd.Process.Pid {
 			for _, c := range children {
-				proctest.Gone(t, c)
+				proctest.AwaitGone(t, c)
 			}
 			if len(children) > 0 {
 				who = withTitles

@@ -67,7 +67,7 @@ func (d deskProcess) kill() {
 	_ = d.cmd.Process.Kill() // it may have ended
 	_ = d.cmd.Wait()
 	for _, c := range children {
-		proctest.Gone(d.T, c)
+		proctest.AwaitGone(d.T, c)
 	}
 }
 

@@ -46,7 +46,7 @@ func TestEndedWhileItDraws(t *testing.T) {
 			}
 			_ = cmd.Wait() // its status is looked at
 			for _, pid := range drawing {
-				proctest.Gone(t, pid)
+				proctest.AwaitGone(t, pid)
 			}
 			if got := cmd.ProcessState.ExitCode(); got != c.status || said.String() != c.says {
 				t.Errorf("status %d, want %d: %s", got, c.status, &said)

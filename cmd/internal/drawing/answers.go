@@ -23,17 +23,17 @@ func (s held) at(x, y float64) point {
 }
 
 func (s held) drawOutline(c *canvas) {
-	c.box("o", s.corner.x, s.corner.y, s.corner.x+s.wide, s.corner.y+s.high)
+	c.drawBox("o", s.corner.x, s.corner.y, s.corner.x+s.wide, s.corner.y+s.high)
 }
 
 // write writes a word with its middle at a place.
 func (s held) write(c *canvas, class string, x, y float64, text string) {
 	at := s.at(x, y)
 	if s.halfTurn {
-		c.textTurned(class, point{at.x, at.y - 5}, text, 180)
+		c.writeTurned(class, point{at.x, at.y - 5}, text, 180)
 		return
 	}
-	c.text(class, point{at.x, at.y + 5}, text)
+	c.writeText(class, point{at.x, at.y + 5}, text)
 }
 
 // writeCorners writes a letter into each corner, clockwise from the upper left, so far inwards.
@@ -64,8 +64,8 @@ func drawSides(c *canvas, top float64) (front, other held) {
 // labelSides writes below each of the two what it is, and returns the height of the drawing.
 func labelSides(c *canvas, front, other held, label string) float64 {
 	low := front.corner.y + front.high + 16
-	c.text("c", point{front.corner.x + front.wide/2, low}, "the side with K")
-	c.text("c", point{other.corner.x + other.wide/2, low}, label)
+	c.writeText("c", point{front.corner.x + front.wide/2, low}, "the side with K")
+	c.writeText("c", point{other.corner.x + other.wide/2, low}, label)
 	return low + 8
 }
 
@@ -104,12 +104,12 @@ func (p Pin) draw(c *canvas) float64 {
 		printed.write(c, "c", 0.5, 0.5, "back")
 	}
 	hole := point{front.corner.x + 8, front.corner.y + 8}
-	c.line("f", hole, point{hole.x - 8, hole.y - 24})
-	c.area("s", ring(point{hole.x - 8, hole.y - 24}, 4)...)
-	c.area("s", ring(hole, 3)...)
+	c.drawLine("f", hole, point{hole.x - 8, hole.y - 24})
+	c.drawArea("s", ring(point{hole.x - 8, hole.y - 24}, 4)...)
+	c.drawArea("s", ring(hole, 3)...)
 	out := point{other.corner.x + other.wide - 8, other.corner.y + 8}
-	c.area("s", ring(out, 3)...)
-	c.line("f", out, point{out.x + 6, out.y - 18})
+	c.drawArea("s", ring(out, 3)...)
+	c.drawLine("f", out, point{out.x + 6, out.y - 18})
 	return labelSides(c, front, other, label)
 }
 
@@ -128,7 +128,7 @@ func (p PencilCross) Describe() (title, desc string) {
 func (p PencilCross) draw(c *canvas) float64 {
 	front, other := drawSides(c, 6)
 	front.writeCorners(c, "m", frontCorners, 14)
-	c.area("", ring(front.at(0.5, 0.5), 18)...)
+	c.drawArea("", ring(front.at(0.5, 0.5), 18)...)
 	on := other
 	if p.Printed {
 		on = front
@@ -139,8 +139,8 @@ func (p PencilCross) draw(c *canvas) float64 {
 
 // drawPencilCross draws a cross in pencil.
 func drawPencilCross(c *canvas, at point) {
-	c.line("k", point{at.x - 9, at.y - 10}, point{at.x + 9, at.y + 9})
-	c.line("k", point{at.x - 10, at.y + 9}, point{at.x + 10, at.y - 9})
+	c.drawLine("k", point{at.x - 9, at.y - 10}, point{at.x + 9, at.y + 9})
+	c.drawLine("k", point{at.x - 10, at.y + 9}, point{at.x + 10, at.y - 9})
 }
 
 // Topmost is sheets with numerals as they lie, from the top down.
@@ -157,13 +157,13 @@ func (t Topmost) draw(c *canvas) float64 {
 	for i := len(t.Numerals) - 1; i >= 0; i-- {
 		by := step * float64(i)
 		x, y := (wide-across-n*step)/2+by, 6+n*12-by*12/step
-		c.box("o", x, y, x+across, y+high)
+		c.drawBox("o", x, y, x+across, y+high)
 		if i > 0 {
-			c.text("m", point{x + across - step/2, y + 24}, t.Numerals[i])
+			c.writeText("m", point{x + across - step/2, y + 24}, t.Numerals[i])
 			continue
 		}
-		c.text("n", point{x + across/2, y + high/2 + 6}, t.Numerals[i])
-		c.text("c", point{x + across/2, y + high/2 - 16}, "sheet")
+		c.writeText("n", point{x + across/2, y + high/2 + 6}, t.Numerals[i])
+		c.writeText("c", point{x + across/2, y + high/2 - 16}, "sheet")
 	}
 	return 6 + n*12 + high + 6
 }
@@ -182,24 +182,24 @@ func (l Landing) Describe() (title, desc string) {
 
 func (l Landing) draw(c *canvas) float64 {
 	const floor, left, right = 96.0, 100.0, 230.0
-	c.box("o", 14, 12, 80, floor+8)
-	c.text("", point{20, 30}, "printer")
-	c.line("k", point{80, floor + 4}, point{right + 40, floor + 4}, point{right + 40, floor - 14})
+	c.drawBox("o", 14, 12, 80, floor+8)
+	c.writeText("", point{20, 30}, "printer")
+	c.drawLine("k", point{80, floor + 4}, point{right + 40, floor + 4}, point{right + 40, floor - 14})
 	base := floor
 	if l.Next == printer.Beneath {
 		base -= 24
 	}
 	for i := range 2 {
-		c.line("f", point{left, base - 7*float64(i)}, point{right, base - 7*float64(i)})
+		c.drawLine("f", point{left, base - 7*float64(i)}, point{right, base - 7*float64(i)})
 	}
-	c.text("", point{left + 6, base - 16}, "come before")
+	c.writeText("", point{left + 6, base - 16}, "come before")
 	y := base - 46
 	if l.Next == printer.Beneath {
 		y = floor - 6
 	}
-	c.line("y", point{84, y}, point{190, y})
-	c.arrow("k", point{194, y}, point{right - 4, y})
-	c.text("", point{left + 6, floor + 24}, map[printer.Stacks]string{printer.OnTop: "the next comes on top", printer.Beneath: "the next comes beneath"}[l.Next])
+	c.drawLine("y", point{84, y}, point{190, y})
+	c.drawArrow("k", point{194, y}, point{right - 4, y})
+	c.writeText("", point{left + 6, floor + 24}, map[printer.Stacks]string{printer.OnTop: "the next comes on top", printer.Beneath: "the next comes beneath"}[l.Next])
 	return floor + 32
 }
 
@@ -242,8 +242,8 @@ func (p Pencilled) Describe() (title, desc string) {
 func (p Pencilled) draw(c *canvas) float64 {
 	v, thick := Stack{Where: Tray, Sheets: p.Count, Under: Blank}.drawAt(c, 18, false)
 	drawPencilCross(c, v.at(sheetWide*0.47, sheetDeep*0.55, thick))
-	c.text("b", point{156, letterHigh + 8}, fmt.Sprintf("%d blank", p.Count))
-	c.text("", point{156, letterHigh + 8 + lineHigh}, "pencil cross up")
+	c.writeText("b", point{156, letterHigh + 8}, fmt.Sprintf("%d blank", p.Count))
+	c.writeText("", point{156, letterHigh + 8 + lineHigh}, "pencil cross up")
 	return v.origin.y + 14
 }
 
@@ -259,8 +259,8 @@ func (p PutIn) draw(c *canvas) float64 {
 	first, _ := Stack{Where: Delivery, Sheets: p.Count, Up: Either, Under: Either}.drawAt(c, 14, true)
 	ground := first.origin.y
 	Tray.draw(c, view{point{secondX, ground}}, 0, false)
-	c.arrow("k", point{secondX - 46, ground - 20}, point{secondX - 16, ground - 20})
-	c.text("b", point{4, ground + 22}, Delivery.short())
-	c.text("b", point{secondX - 6, ground + 22}, Tray.short())
+	c.drawArrow("k", point{secondX - 46, ground - 20}, point{secondX - 16, ground - 20})
+	c.writeText("b", point{4, ground + 22}, Delivery.short())
+	c.writeText("b", point{secondX - 6, ground + 22}, Tray.short())
 	return ground + 30
 }

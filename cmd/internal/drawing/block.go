@@ -34,8 +34,8 @@ func (b Block) draw(c *canvas) float64 {
 	thick := max(b.Spine.MM, b.Fore.MM) * scale
 	x0, x1, middle := left+b.Round*scale, right, top+thick/2
 	b.drawLeaves(c, x0, x1, middle, scale)
-	c.text("", point{2, letterHigh}, "spine")
-	c.text("e", point{wide - 2, letterHigh}, "fore-edge")
+	c.writeText("", point{2, letterHigh}, "spine")
+	c.writeText("e", point{wide - 2, letterHigh}, "fore-edge")
 	c.measureDown(point{16, middle - b.Spine.MM*scale/2}, scale, b.Spine)
 	c.measureDown(point{x1 + 8, middle - b.Fore.MM*scale/2}, scale, b.Fore)
 	y := c.measureAcross(point{x0, top + max(thick, letterHigh) + 12}, scale, b.Leaf)
@@ -47,7 +47,7 @@ func (b Block) draw(c *canvas) float64 {
 func (b Block) drawLeaves(c *canvas, x0, x1, middle, scale float64) {
 	spine, fore, depth := b.Spine.MM*scale, b.Fore.MM*scale, b.Round*scale
 	outline := append(bow(x0, middle+spine/2, middle-spine/2, depth), bow(x1, middle-fore/2, middle+fore/2, depth)...)
-	c.area("o", outline...)
+	c.drawArea("o", outline...)
 	n := min(b.Leaves-1, int(min(spine, fore)/3), 20)
 	var lines [][]point
 	for i := range n {
@@ -55,7 +55,7 @@ func (b Block) drawLeaves(c *canvas, x0, x1, middle, scale float64) {
 		in := depth * (1 - 4*share*share)
 		lines = append(lines, []point{{x0 - in, middle + share*spine}, {x1 - in, middle + share*fore}})
 	}
-	c.lines("h", lines)
+	c.drawLines("h", lines)
 }
 
 // bow is a line from one height to another at x that bulges to the left by a depth.
@@ -122,29 +122,29 @@ func (s Stations) draw(c *canvas) float64 {
 	if s.Head == 0 {
 		fold = 40
 	}
-	c.box("o", left, fold-high, right, fold+high)
+	c.drawBox("o", left, fold-high, right, fold+high)
 	for _, b := range s.Bands {
-		c.box("h", x(b.From), fold-high-4, x(b.To), fold+high+4)
+		c.drawBox("h", x(b.From), fold-high-4, x(b.To), fold+high+4)
 	}
 	for _, trim := range []float64{s.Head, s.Length - s.Tail} {
 		if trim > 0 && trim < s.Length {
-			c.line("d", point{left + trim*scale, fold - high}, point{left + trim*scale, fold + high})
+			c.drawLine("d", point{left + trim*scale, fold - high}, point{left + trim*scale, fold + high})
 		}
 	}
-	c.text("", point{2, letterHigh}, s.Ends[0])
-	c.text("e", point{wide - 2, letterHigh}, s.Ends[1])
+	c.writeText("", point{2, letterHigh}, s.Ends[0])
+	c.writeText("e", point{wide - 2, letterHigh}, s.Ends[1])
 	places := s.spread(x)
 	for i, h := range s.Holes {
-		c.line("f", point{x(h.At), fold - high + 3}, point{x(h.At), fold + high - 3})
+		c.drawLine("f", point{x(h.At), fold - high + 3}, point{x(h.At), fold + high - 3})
 		below := h.Pierce
 		if s.Head == 0 {
 			below = h.Trimmed
 		} else {
-			c.line("h", point{x(h.At), fold - high}, point{places[i], fold - high - 10})
-			c.textTurned("", point{places[i] - 4, fold - high - 14 - long}, h.Trimmed, 90)
+			c.drawLine("h", point{x(h.At), fold - high}, point{places[i], fold - high - 10})
+			c.writeTurned("", point{places[i] - 4, fold - high - 14 - long}, h.Trimmed, 90)
 		}
-		c.line("h", point{x(h.At), fold + high}, point{places[i], fold + high + 10})
-		c.textTurned("", point{places[i] - 4, fold + high + 13}, below, 90)
+		c.drawLine("h", point{x(h.At), fold + high}, point{places[i], fold + high + 10})
+		c.writeTurned("", point{places[i] - 4, fold + high + 13}, below, 90)
 	}
 	captions := []string{"from the " + s.Ends[0]}
 	if s.Head > 0 {

@@ -78,25 +78,25 @@ func (c *canvas) isSame(a, b float64) bool {
 	return math.Round(steps*a) == math.Round(steps*b)
 }
 
-func (c *canvas) line(class string, points ...point) { c.path(class, "", points) }
+func (c *canvas) drawLine(class string, points ...point) { c.drawPath(class, "", points) }
 
-func (c *canvas) area(class string, points ...point) { c.path(class, "z", points) }
+func (c *canvas) drawArea(class string, points ...point) { c.drawPath(class, "z", points) }
 
-// box draws a rectangle between two of its corners.
-func (c *canvas) box(class string, x0, y0, x1, y1 float64) {
-	c.area(class, point{x0, y0}, point{x1, y0}, point{x1, y1}, point{x0, y1})
+// drawBox draws a rectangle between two of its corners.
+func (c *canvas) drawBox(class string, x0, y0, x1, y1 float64) {
+	c.drawArea(class, point{x0, y0}, point{x1, y0}, point{x1, y1}, point{x0, y1})
 }
 
-func (c *canvas) lines(class string, lines [][]point) {
+func (c *canvas) drawLines(class string, lines [][]point) {
 	if len(lines) > 0 {
-		c.path(class, "", lines...)
+		c.drawPath(class, "", lines...)
 	}
 }
 
-// path draws lines as one path that ends in a command.
-func (c *canvas) path(class, end string, lines ...[]point) {
+// drawPath draws lines as one path that ends in a command.
+func (c *canvas) drawPath(class, end string, lines ...[]point) {
 	if c.ink != nil {
-		c.ink.path(class, end != "", lines)
+		c.ink.drawPath(class, end != "", lines)
 		return
 	}
 	c.out = append(c.out, `<path`...)
@@ -143,13 +143,13 @@ func (c *canvas) lower(y float64, draw func()) {
 	c.out = append(c.out, "</g>"...)
 }
 
-// text writes a line of text, its base line through the point.
-func (c *canvas) text(class string, at point, text string) { c.textTurned(class, at, text, 0) }
+// writeText writes a line of text, its base line through the point.
+func (c *canvas) writeText(class string, at point, text string) { c.writeTurned(class, at, text, 0) }
 
-// textTurned writes a line of text turned clockwise by degrees about the point.
-func (c *canvas) textTurned(class string, at point, text string, degrees int) {
+// writeTurned writes a line of text turned clockwise by degrees about the point.
+func (c *canvas) writeTurned(class string, at point, text string, degrees int) {
 	if c.ink != nil {
-		c.ink.text(class, at, text, degrees)
+		c.ink.writeText(class, at, text, degrees)
 		return
 	}
 	x, y := c.appendPlace(nil, at.x), c.appendPlace(nil, at.y)
@@ -169,11 +169,11 @@ const (
 	letterWide = 7.0 // on average, for the broadest fonts that readers have
 )
 
-// tag writes a word in the middle of a side, on a white ground.
-func (c *canvas) tag(at point, word string) {
+// writeTag writes a word in the middle of a side, on a white ground.
+func (c *canvas) writeTag(at point, word string) {
 	half := float64(utf8.RuneCountInString(word))*letterWide/2 + 2
-	c.box("w", at.x-half, at.y-8, at.x+half, at.y+8)
-	c.text("b c", point{at.x, at.y + 4}, word)
+	c.drawBox("w", at.x-half, at.y-8, at.x+half, at.y+8)
+	c.writeText("b c", point{at.x, at.y + 4}, word)
 }
 
 // arc is so many points of an arc from one angle to another; place makes of the cosine and the sine of an angle
@@ -192,15 +192,15 @@ func ring(at point, radius float64) []point {
 	return arc(13, 0, 2*math.Pi, func(cos, sin float64) point { return point{at.x + radius*cos, at.y + radius*sin} })[:12]
 }
 
-// arrow draws a line with a head at its end.
-func (c *canvas) arrow(class string, points ...point) {
-	c.line(class, points...)
+// drawArrow draws a line with a head at its end.
+func (c *canvas) drawArrow(class string, points ...point) {
+	c.drawLine(class, points...)
 	to := points[len(points)-1]
 	from := points[len(points)-2]
 	length := math.Hypot(to.x-from.x, to.y-from.y)
 	dx, dy := (to.x-from.x)/length, (to.y-from.y)/length
 	tip := point{to.x + 4*dx, to.y + 4*dy}
-	c.area("s", tip, point{tip.x - 9*dx + 4*dy, tip.y - 9*dy - 4*dx}, point{tip.x - 9*dx - 4*dy, tip.y - 9*dy + 4*dx})
+	c.drawArea("s", tip, point{tip.x - 9*dx + 4*dy, tip.y - 9*dy - 4*dx}, point{tip.x - 9*dx - 4*dy, tip.y - 9*dy + 4*dx})
 }
 
 // Series is several drawings that belong to one thing to do, one after the other.
@@ -223,7 +223,7 @@ func (s Series) draw(c *canvas) float64 {
 	for i, d := range s.Steps {
 		high := 0.0
 		c.lower(y, func() {
-			c.text("b", point{2, letterHigh}, fmt.Sprintf("%d.", i+1))
+			c.writeText("b", point{2, letterHigh}, fmt.Sprintf("%d.", i+1))
 			high = d.draw(c)
 		})
 		y += high + 6

@@ -72,7 +72,7 @@ func (k Cover) draw(c *canvas) float64 {
 	scale := min((right-left)/k.Across.MM, high/k.High.MM)
 	w, h := k.Across.MM*scale, k.High.MM*scale
 	x := left + (right-left-w)/2
-	c.text("", point{x, letterHigh}, k.Ends[0])
+	c.writeText("", point{x, letterHigh}, k.Ends[0])
 	c.measureWhole(point{x, 22}, scale, k.Across)
 	k.drawOutline(c, point{x, top}, scale)
 	k.drawParts(c, point{x, top}, scale)
@@ -82,7 +82,7 @@ func (k Cover) draw(c *canvas) float64 {
 	}
 	across := k.across()
 	y := c.measureAcross(point{x, top + h + 12}, scale, across...)
-	c.text("", point{2, y + 12}, k.Ends[1])
+	c.writeText("", point{2, y + 12}, k.Ends[1])
 	y = c.legend(y+16, append(append(across, k.Along...), k.Across, k.High, k.Corner))
 	y = writeCaptions(c, y-4, k.captions()...)
 	return c.rule(y-4, scale, k.Scale)
@@ -91,23 +91,23 @@ func (k Cover) draw(c *canvas) float64 {
 // measureWhole is a dimension line with its letter in its middle.
 func (c *canvas) measureWhole(from point, scale float64, s Stretch) {
 	end := from.x + s.MM*scale
-	c.line("h", point{from.x, from.y + 6}, point{end, from.y + 6})
+	c.drawLine("h", point{from.x, from.y + 6}, point{end, from.y + 6})
 	for _, x := range []float64{from.x, end} {
-		c.line("h", point{x, from.y + 3}, point{x, from.y + 9})
+		c.drawLine("h", point{x, from.y + 3}, point{x, from.y + 9})
 	}
-	c.tag(point{(from.x + end) / 2, from.y + 6}, s.Letter)
+	c.writeTag(point{(from.x + end) / 2, from.y + 6}, s.Letter)
 }
 
 // drawOutline draws the material, whose corners are cut off slantwise.
 func (k Cover) drawOutline(c *canvas, at point, scale float64) {
 	w, h := k.Across.MM*scale, k.High.MM*scale
 	if k.isPaper() {
-		c.box("o", at.x, at.y, at.x+w, at.y+h)
+		c.drawBox("o", at.x, at.y, at.x+w, at.y+h)
 		return
 	}
 	cut := binding.CornerCut(k.Parts[0].MM, k.Corner.MM) * scale
 	r, b := at.x+w, at.y+h
-	c.area("o", point{at.x + cut, at.y}, point{r - cut, at.y}, point{r, at.y + cut}, point{r, b - cut},
+	c.drawArea("o", point{at.x + cut, at.y}, point{r - cut, at.y}, point{r, at.y + cut}, point{r, b - cut},
 		point{r - cut, b}, point{at.x + cut, b}, point{at.x, b - cut}, point{at.x, at.y + cut})
 }
 
@@ -119,12 +119,12 @@ func (k Cover) drawParts(c *canvas, at point, scale float64) {
 		switch {
 		case p.Piece == Board || p.Piece == SpineStrip:
 			y := at.y + k.Along[0].MM*scale
-			c.box("f o", x, y, end, y+k.Along[1].MM*scale)
+			c.drawBox("f o", x, y, end, y+k.Along[1].MM*scale)
 			if p.Piece == Board {
-				c.text("c", point{(x + end) / 2, (at.y+bottom)/2 + 4}, "board")
+				c.writeText("c", point{(x + end) / 2, (at.y+bottom)/2 + 4}, "board")
 			}
 		case k.isPaper() && x > at.x && p.MM > 0:
-			c.line("d", point{x, at.y}, point{x, bottom})
+			c.drawLine("d", point{x, at.y}, point{x, bottom})
 		}
 		x = end
 	}

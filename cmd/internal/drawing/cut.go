@@ -55,12 +55,12 @@ func (k Cut) draw(c *canvas) float64 {
 	first, then := view{point{flatLeft + 4, ground}}, view{point{thenLeft - 6, ground}}
 	k.Before.draw(c, first, place{}, scale)
 	way := lineAcross(first, k.Before, k.Line, k.At, scale)
-	c.line("d", way...)
+	c.drawLine("d", way...)
 	knife := point{way[1].x + 3, way[1].y + 4}
 	if !k.isLevel() {
 		knife = point{way[1].x - 14, way[1].y - 5}
 	}
-	c.text("b", knife, "knife")
+	c.writeText("b", knife, "knife")
 	near, far := k.Before, k.Before
 	near.Size, far.Size = CutParts(k.Before.Size, k.Line, k.At)
 	beyond := place{x: k.At*scale + gap}
@@ -70,7 +70,7 @@ func (k Cut) draw(c *canvas) float64 {
 	far.draw(c, then, beyond, scale)
 	near.draw(c, then, place{}, scale)
 	nearAt, farAt := then.at(near.Size.W*scale/2, near.Size.H*scale/2, t), then.at(beyond.x+far.Size.W*scale/2, beyond.y+far.Size.H*scale/2, t)
-	c.arrow("k", point{thenLeft - 38, ground + 4}, point{thenLeft - 14, ground + 4})
+	c.drawArrow("k", point{thenLeft - 38, ground + 4}, point{thenLeft - 14, ground + 4})
 	switch {
 	case k.On != 0:
 		joint := k.Before
@@ -79,7 +79,7 @@ func (k Cut) draw(c *canvas) float64 {
 		} else {
 			joint.Size.W += gap / scale
 		}
-		c.arrow("k", wayOver(then, joint, k.On, k.At+gap/scale/2, scale, t)...)
+		c.drawArrow("k", wayOver(then, joint, k.On, k.At+gap/scale/2, scale, t)...)
 		lines := []string{fmt.Sprintf("lay the %s half on the %s one", Halves[k.On][0], Halves[k.On][1])}
 		if k.Turn {
 			lower := nearAt
@@ -92,14 +92,14 @@ func (k Cut) draw(c *canvas) float64 {
 		return writeCaptions(c, ground+6, lines...)
 	case k.Inset:
 		drawSpin(c, farAt)
-		c.tag(point{nearAt.x, nearAt.y}, "rest")
+		c.writeTag(point{nearAt.x, nearAt.y}, "rest")
 		return writeCaptions(c, ground+6, fmt.Sprintf("turn the %s part half round, flat:", k.farPart()), "it is the offcut")
 	}
-	c.tag(nearAt, "1")
-	c.tag(farAt, "2")
+	c.writeTag(nearAt, "1")
+	c.writeTag(farAt, "2")
 	return writeCaptions(c, ground+6, "two books: keep them apart")
 }
 
 func drawSpin(c *canvas, at point) {
-	c.arrow("k", arc(11, -0.4, math.Pi+0.1, func(cos, sin float64) point { return point{at.x + 17*cos, at.y - 9*sin} })...)
+	c.drawArrow("k", arc(11, -0.4, math.Pi+0.1, func(cos, sin float64) point { return point{at.x + 17*cos, at.y - 9*sin} })...)
 }

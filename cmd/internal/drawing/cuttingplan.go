@@ -42,37 +42,37 @@ func (k Cutting) draw(c *canvas) float64 {
 	c.fine = c.ink == nil
 	scale := min((right-left)/k.W.MM, high/k.H.MM)
 	w, h := k.W.MM*scale, k.H.MM*scale
-	c.text("", point{left, letterHigh}, "head")
+	c.writeText("", point{left, letterHigh}, "head")
 	c.measureWhole(point{left, 20}, scale, k.W)
-	c.box("o", left, top, left+w, top+h)
+	c.drawBox("o", left, top, left+w, top+h)
 	for _, p := range k.Pieces {
 		x, y := left+p.X*scale, top+p.Y*scale
-		c.box("f o", x, y, x+p.W*scale, y+p.H*scale)
+		c.drawBox("f o", x, y, x+p.W*scale, y+p.H*scale)
 	}
 	for _, l := range k.Cuts {
 		from, to := point{left + l.At*scale, top + l.From*scale}, point{left + l.At*scale, top + l.To*scale}
 		if l.Across {
 			from, to = point{left + l.From*scale, top + l.At*scale}, point{left + l.To*scale, top + l.At*scale}
 		}
-		c.line("d", from, to)
+		c.drawLine("d", from, to)
 	}
 	for _, p := range k.Pieces {
 		at := point{left + (p.X+p.W/2)*scale, top + (p.Y+p.H*0.72)*scale}
 		if p.W*scale < 2*letterHigh {
-			c.tag(at, p.Letter)
+			c.writeTag(at, p.Letter)
 		} else {
-			c.text("b c", point{at.x, at.y + 4}, p.Letter)
+			c.writeText("b c", point{at.x, at.y + 4}, p.Letter)
 		}
 	}
 	for _, l := range k.Cuts {
 		c.number(k.place(l, point{left, top}, scale), l.Number)
 	}
 	c.measureDown(point{left + w + 14, top}, scale, k.H)
-	c.line("h", point{10, top + h/2 - 22}, point{10, top + h/2 + 22})
+	c.drawLine("h", point{10, top + h/2 - 22}, point{10, top + h/2 + 22})
 	for _, end := range []float64{-1, 1} {
-		c.arrow("h", point{10, top + h/2}, point{10, top + h/2 + 22*end})
+		c.drawArrow("h", point{10, top + h/2}, point{10, top + h/2 + 22*end})
 	}
-	c.textTurned("c", point{22, top + h/2}, "grain", -90)
+	c.writeTurned("c", point{22, top + h/2}, "grain", -90)
 	return c.legend(top+h+4, []Stretch{k.W, k.H}) + 6
 }
 
@@ -94,6 +94,6 @@ func (k Cutting) place(l CutLine, at point, scale float64) point {
 func (c *canvas) number(at point, n int) {
 	text := fmt.Sprint(n)
 	half := float64(len(text))*letterWide/2 + 1
-	c.box("w", at.x-half, at.y-6, at.x+half, at.y+6)
-	c.text("c", point{at.x, at.y + 4}, text)
+	c.drawBox("w", at.x-half, at.y-6, at.x+half, at.y+6)
+	c.writeText("c", point{at.x, at.y + 4}, text)
 }

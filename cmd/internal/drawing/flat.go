@@ -73,9 +73,9 @@ func (f Flat) scale(long float64) float64 { return long / math.Max(f.Size.W, f.S
 func (f Flat) draw(c *canvas, v view, at place, scale float64) {
 	w, d, t := f.Size.W*scale, f.Size.H*scale, f.thick()
 	p := func(x, y, z float64) point { return v.at(at.x+x, at.y+y, at.z+z) }
-	c.area("o", p(0, 0, 0), p(w, 0, 0), p(w, d, 0), p(w, d, t), p(0, d, t), p(0, 0, t))
-	c.line("h", p(0, 0, t), p(w, 0, t), p(w, d, t))
-	c.line("h", p(w, 0, 0), p(w, 0, t))
+	c.drawArea("o", p(0, 0, 0), p(w, 0, 0), p(w, d, 0), p(w, d, t), p(0, d, t), p(0, 0, t))
+	c.drawLine("h", p(0, 0, t), p(w, 0, t), p(w, d, t))
+	c.drawLine("h", p(w, 0, 0), p(w, 0, t))
 	var open [][]point
 	for i := range min(f.Layers-1, 4) {
 		z := t * float64(i+1) / float64(min(f.Layers, 5))
@@ -86,9 +86,9 @@ func (f Flat) draw(c *canvas, v view, at place, scale float64) {
 			open = append(open, []point{p(w, 0, z), p(w, d, z)})
 		}
 	}
-	c.lines("h", open)
+	c.drawLines("h", open)
 	for _, e := range f.Folds {
-		c.line("f", f.edge(p, e, w, d, t)...)
+		c.drawLine("f", f.edge(p, e, w, d, t)...)
 	}
 }
 
@@ -120,7 +120,7 @@ func views(f Flat, scale, rise float64) (first, then view, ground float64) {
 
 // drawStep draws the arrow from what lies there first to what becomes of it.
 func drawStep(c *canvas, ground float64) {
-	c.arrow("k", point{thenLeft - 34, ground - 8}, point{thenLeft - 10, ground - 8})
+	c.drawArrow("k", point{thenLeft - 34, ground - 8}, point{thenLeft - 10, ground - 8})
 }
 
 // writeCaptions writes lines of text below a drawing of which the ground is given,
@@ -129,7 +129,7 @@ func writeCaptions(c *canvas, ground float64, lines ...string) float64 {
 	y := ground + 8
 	for _, l := range lines {
 		y += lineHigh
-		c.text("", point{2, y}, l)
+		c.writeText("", point{2, y}, l)
 	}
 	return y + 6
 }

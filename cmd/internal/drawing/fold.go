@@ -63,8 +63,8 @@ func (f Fold) draw(c *canvas) float64 {
 	first, then, ground := views(f.Before, scale, rise+20)
 	f.Before.draw(c, first, place{}, scale)
 	t := f.Before.thick()
-	c.line("d", lineAcross(first, f.Before, LineOf(f.Over), f.At, scale)...)
-	c.arrow("k", wayOver(first, f.Before, f.Over, f.At, scale, t)...)
+	c.drawLine("d", lineAcross(first, f.Before, LineOf(f.Over), f.At, scale)...)
+	c.drawArrow("k", wayOver(first, f.Before, f.Over, f.At, scale, t)...)
 	drawStep(c, ground)
 	f.After.draw(c, then, place{}, scale)
 	labelFold(c, then, f.After, FoldEdge(f.Over), scale, map[bool]string{true: "sewn fold", false: "fold"}[f.Sewn])
@@ -104,15 +104,15 @@ func labelFold(c *canvas, v view, f Flat, e geom.Towards, scale float64, word st
 	w, d, t := f.Size.W*scale, f.Size.H*scale, f.thick()
 	switch e {
 	case geom.Up:
-		c.text("", v.at(4, d, t+5), word)
+		c.writeText("", v.at(4, d, t+5), word)
 	case geom.Left:
 		at := v.at(0, d/2, t)
-		c.text("e", point{at.x - 6, at.y - 4}, word)
+		c.writeText("e", point{at.x - 6, at.y - 4}, word)
 	case geom.Down:
-		c.text("", v.at(4, 0, -14), word)
+		c.writeText("", v.at(4, 0, -14), word)
 	case geom.Right:
 		at := v.at(w, d*0.45, t)
-		c.text("", point{at.x + 6, at.y + 11}, word)
+		c.writeText("", point{at.x + 6, at.y + 11}, word)
 	}
 }
 
@@ -147,8 +147,8 @@ func (s Slit) draw(c *canvas) float64 {
 	if s.Edge == geom.Up || s.Edge == geom.Down {
 		from, stop = place{begin, beside, t}, place{to, beside, t}
 	}
-	c.arrow("k", v.all(from, stop)...)
-	c.text("b", point{v.at(w, d/2, t).x + 30, ground - 20}, "knife")
+	c.drawArrow("k", v.all(from, stop)...)
+	c.writeText("b", point{v.at(w, d/2, t).x + 30, ground - 20}, "knife")
 	return writeCaptions(c, ground, "open the fold as far as the arrow goes")
 }
 
@@ -181,7 +181,7 @@ func (b Bolts) draw(c *canvas) float64 {
 		for i := range along {
 			along[i].x, along[i].y = along[i].x+dx, along[i].y+dy
 		}
-		c.line("k d", along...)
+		c.drawLine("k d", along...)
 	}
 	return writeCaptions(c, ground+6, "dashed: the knife, once the book is sewn")
 }

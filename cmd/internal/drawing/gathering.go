@@ -31,17 +31,17 @@ func (n Nest) draw(c *canvas) float64 {
 	base := 10 + rise + step*float64(len(n.Names)-1)
 	for i, name := range n.Names {
 		y := base - step*float64(i)
-		c.line("f", point{middle - half, y - rise}, point{middle - 6, y - 3}, point{middle, y}, point{middle + 6, y - 3}, point{middle + half, y - rise})
+		c.drawLine("f", point{middle - half, y - rise}, point{middle - 6, y - 3}, point{middle, y}, point{middle + 6, y - 3}, point{middle + half, y - rise})
 		if i > 0 {
-			c.arrow("", point{middle, y + 4}, point{middle, y + 15})
+			c.drawArrow("", point{middle, y + 4}, point{middle, y + 15})
 		}
 		if i == 0 {
 			name += ", outermost"
 		}
-		c.text("", point{middle + half + 8, y - rise + 8}, name)
+		c.writeText("", point{middle + half + 8, y - rise + 8}, name)
 	}
 	if n.More {
-		c.text("", point{middle - 14, base - step*float64(len(n.Names)-1) - 14}, "...")
+		c.writeText("", point{middle - 14, base - step*float64(len(n.Names)-1) - 14}, "...")
 	}
 	return writeCaptions(c, base, "seen from the end of the folds")
 }
@@ -94,10 +94,10 @@ func (p Present) draw(c *canvas) float64 {
 	p.After.draw(c, then, place{}, scale)
 	w, d = p.After.Size.W*scale, p.After.Size.H*scale
 	// The bar of the page's head, as in the pictures of sheets.
-	c.line("k", then.all(place{w * 0.25, d - 8, t}, place{w * 0.75, d - 8, t})...)
+	c.drawLine("k", then.all(place{w * 0.25, d - 8, t}, place{w * 0.75, d - 8, t})...)
 	middle := then.at(w/2, d*0.45, t)
-	c.tag(point{middle.x, middle.y - 5}, "first")
-	c.tag(point{middle.x, middle.y + 8}, "page")
+	c.writeTag(point{middle.x, middle.y - 5}, "first")
+	c.writeTag(point{middle.x, middle.y + 8}, "page")
 	labelFold(c, then, p.After, p.Spine, scale, "spine")
 	line := map[printer.Reload]string{printer.AsDelivered: "it lies as it is read", printer.RotateHalf: "half round, flat on the table", printer.TurnLong: "over, like the page of a book"}[turn]
 	return writeCaptions(c, ground, line)
@@ -118,13 +118,13 @@ func (b Backs) draw(c *canvas) float64 {
 	const high, left, right = 11.0, 10.0, 190.0
 	for i := range n {
 		y := 6 + float64(i)*high
-		c.box("o", left, y, right, y+high)
+		c.drawBox("o", left, y, right, y+high)
 		x := left + 14 + float64(i)*17
-		c.box("s", x, y, x+17, y+high)
+		c.drawBox("s", x, y, x+17, y+high)
 	}
-	c.text("", point{198, 16}, "first")
-	c.text("", point{198, 6 + float64(n)*high - 1}, map[bool]string{true: "and so on", false: "last"}[b.Gatherings > n])
-	c.text("", point{left - 8, 6 + float64(n)*high + lineHigh}, "head")
-	c.text("e", point{right, 6 + float64(n)*high + lineHigh}, "tail")
+	c.writeText("", point{198, 16}, "first")
+	c.writeText("", point{198, 6 + float64(n)*high - 1}, map[bool]string{true: "and so on", false: "last"}[b.Gatherings > n])
+	c.writeText("", point{left - 8, 6 + float64(n)*high + lineHigh}, "head")
+	c.writeText("e", point{right, 6 + float64(n)*high + lineHigh}, "tail")
 	return 6 + float64(n)*high + lineHigh + 6
 }

@@ -71,7 +71,7 @@ func (i *ink) to(p point) geom.Point {
 	return geom.Point{X: i.at.X + p.x*i.scale, Y: i.at.Y - (p.y+i.down)*i.scale}
 }
 
-func (i *ink) path(class string, closed bool, lines [][]point) {
+func (i *ink) drawPath(class string, closed bool, lines [][]point) {
 	l := lookOf(class)
 	pen := pdf.Pen{Width: l.width * i.scale, Dash: lists.Map(l.dash, func(d float64) float64 { return d * i.scale })}
 	for _, line := range lines {
@@ -87,7 +87,7 @@ func (i *ink) path(class string, closed bool, lines [][]point) {
 	}
 }
 
-func (i *ink) text(class string, at point, text string, degrees int) {
+func (i *ink) writeText(class string, at point, text string, degrees int) {
 	t := pdf.Text{Text: text, Font: pdf.Helvetica, Size: letterHigh * i.scale, Anchor: pdf.AnchorLeft, Angle: -float64(degrees)}
 	for name := range strings.FieldsSeq(class) {
 		switch name {

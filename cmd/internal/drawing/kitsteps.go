@@ -25,9 +25,9 @@ func (l Lies) Describe() (title, desc string) {
 func (l Lies) draw(c *canvas) float64 {
 	v, thick := l.drawAt(c, 18, true)
 	edge := v.at(sheetWide, sheetDeep*0.7, thick)
-	c.line("h", edge, point{148, letterHigh})
-	c.text("b", point{152, letterHigh + 2}, reorder.Count(l.Sheets, "sheet"))
-	c.text("", point{152, letterHigh + 2 + lineHigh}, l.Where.String())
+	c.drawLine("h", edge, point{148, letterHigh})
+	c.writeText("b", point{152, letterHigh + 2}, reorder.Count(l.Sheets, "sheet"))
+	c.writeText("", point{152, letterHigh + 2 + lineHigh}, l.Where.String())
 	return writeCaptions(c, v.origin.y-2, "underside: "+l.Under.String())
 }
 
@@ -47,23 +47,23 @@ func (r Rule) Describe() (title, desc string) {
 func (r Rule) draw(c *canvas) float64 {
 	const left, right, line = 26.0, 266.0, 66.0
 	step := (right - left) / float64(r.Strokes)
-	c.box("o", left-14, 8, right+30, 44)
-	c.text("", point{left - 4, 24}, "0")
-	c.text("c", point{right - 4, 24}, r.Length)
-	c.line("", point{left, line - 12}, point{left, line + 12})
-	c.line("", point{left - 14, line}, point{wide - 4, line})
+	c.drawBox("o", left-14, 8, right+30, 44)
+	c.writeText("", point{left - 4, 24}, "0")
+	c.writeText("c", point{right - 4, 24}, r.Length)
+	c.drawLine("", point{left, line - 12}, point{left, line + 12})
+	c.drawLine("", point{left - 14, line}, point{wide - 4, line})
 	for i := range r.Strokes + 1 {
 		x := left + step*float64(i)
-		c.line("h", point{x, 44}, point{x, 36})
+		c.drawLine("h", point{x, 44}, point{x, 36})
 		if i > 0 {
-			c.line("", point{x, line}, point{x, line + 7})
-			c.text("c", point{x, line + 20}, fmt.Sprint(i))
+			c.drawLine("", point{x, line}, point{x, line + 7})
+			c.writeText("c", point{x, line + 20}, fmt.Sprint(i))
 		}
 	}
 	for _, x := range []float64{left, right} {
-		c.line("d", point{x, 44}, point{x, line - 2})
+		c.drawLine("d", point{x, 44}, point{x, line - 2})
 	}
-	c.text("n", point{left + 12, line + 36}, r.Letter)
+	c.writeText("n", point{left + 12, line + 36}, r.Letter)
 	return line + 42
 }
 
@@ -91,10 +91,10 @@ func (k Cards) draw(c *canvas) float64 {
 	gap := (wide - across*float64(len(k.Labels))) / float64(len(k.Labels)+1)
 	for i, label := range k.Labels {
 		x := gap + float64(i)*(across+gap)
-		c.box("o", x, 14, x+across, 14+high)
+		c.drawBox("o", x, 14, x+across, 14+high)
 		y := 14 + high/2 - 10*float64(len(k.Words[i])-1)
 		for _, w := range k.Words[i] {
-			c.text("n", point{x + across/2, y + 6}, w)
+			c.writeText("n", point{x + across/2, y + 6}, w)
 			y += 22
 		}
 		if k.Pin {
@@ -102,13 +102,13 @@ func (k Cards) draw(c *canvas) float64 {
 			if i > 0 {
 				at.x = x + across - 14
 			}
-			c.area("s", ring(at, 3)...)
+			c.drawArea("s", ring(at, 3)...)
 			if i == 0 {
-				c.line("f", at, point{at.x - 8, 6})
-				c.area("s", ring(point{at.x - 8, 6}, 4)...)
+				c.drawLine("f", at, point{at.x - 8, 6})
+				c.drawArea("s", ring(point{at.x - 8, 6}, 4)...)
 			}
 		}
-		c.text("c", point{x + across/2, 14 + high + 16}, label)
+		c.writeText("c", point{x + across/2, 14 + high + 16}, label)
 	}
 	return 14 + high + 24
 }

@@ -112,21 +112,21 @@ func (l Leaves) draw(c *canvas) float64 {
 			y := top + thick*float64(i)
 			points = append(points, at(leafLeft, y+thick/2), at(right, y+thick))
 		}
-		c.line("", points...)
+		c.drawLine("", points...)
 		bottom += thick
 	case s.OneSided:
 		for i := range n {
 			y := top + thick*float64(i)
-			c.line("", at(leafLeft, y), at(right-2, y), at(right, y+step/2), at(right-2, y+step*0.8), at(leafLeft, y+step*0.8))
+			c.drawLine("", at(leafLeft, y), at(right-2, y), at(right, y+step/2), at(right-2, y+step*0.8), at(leafLeft, y+step*0.8))
 		}
 		bottom += step
-		c.line("k", at(leafLeft, top-2), at(leafLeft, bottom))
+		c.drawLine("k", at(leafLeft, top-2), at(leafLeft, bottom))
 	case !l.isNested():
 		for i := range n {
 			y := top + thick*float64(i)
-			c.line("", at(leafLeft, y), at(right, y))
+			c.drawLine("", at(leafLeft, y), at(right, y))
 		}
-		c.line("k", at(leafLeft, top-2), at(leafLeft, bottom+2))
+		c.drawLine("k", at(leafLeft, top-2), at(leafLeft, bottom+2))
 	default:
 		l.drawNested(c, at, top, step)
 	}
@@ -154,9 +154,9 @@ func (l Leaves) drawNested(c *canvas, at func(x, y float64) point, top, step flo
 		y, other := top+step*float64(depth), top+step*float64(n-1-depth)
 		end := x + leafLong
 		if y == other {
-			c.line("", at(x, y), at(end, y))
+			c.drawLine("", at(x, y), at(end, y))
 		} else {
-			c.line("", at(end, y), at(x+1.5, y), at(x, y+1.5), at(x, other-1.5), at(x+1.5, other), at(end, other))
+			c.drawLine("", at(end, y), at(x+1.5, y), at(x, y+1.5), at(x, other-1.5), at(x+1.5, other), at(end, other))
 		}
 		from := leafLeft + printFrom + out*float64(deepest)
 		if l.Creep == 0 {
@@ -166,10 +166,10 @@ func (l Leaves) drawNested(c *canvas, at func(x, y float64) point, top, step flo
 			print = append(print, []point{at(from, level), at(from+printLong-mostCreep, level)})
 		}
 	}
-	c.lines("k", print)
+	c.drawLines("k", print)
 	if l.Trimmed > 0 && l.Wide > 0 {
 		x := leafLeft + leafLong*(1-min(0.2, l.Trimmed/l.Wide))
-		c.line("d", at(x, top-8), at(x, top+step*float64(n-1)+8))
+		c.drawLine("d", at(x, top-8), at(x, top+step*float64(n-1)+8))
 	}
 }
 
@@ -181,8 +181,8 @@ func (l Leaves) write(c *canvas, bottom float64) float64 {
 		ends = [2]string{edge, spine}
 	}
 	y := bottom + lineHigh + 4
-	c.text("", point{8, y}, ends[0])
-	c.text("", point{wide - 8 - letterWide*float64(len(ends[1])), y}, ends[1])
+	c.writeText("", point{8, y}, ends[0])
+	c.writeText("", point{wide - 8 - letterWide*float64(len(ends[1])), y}, ends[1])
 	lines := []string{}
 	if l.isNested() {
 		lines = append(lines, "thick lines: where print stands")

@@ -66,7 +66,7 @@ func (k Corner) draw(c *canvas, v view, b block) {
 		x = b.wide - in + 1
 	}
 	ring := arc(17, 0, 2*math.Pi, func(cos, sin float64) point { return v.at(x+radius*cos, y+1.3*radius*sin, z) })
-	c.area(map[Side]string{Upper: "s", Lower: "q"}[k.Side], ring[:16]...)
+	c.drawArea(map[Side]string{Upper: "s", Lower: "q"}[k.Side], ring[:16]...)
 }
 
 // Move is a stack that is taken from one place to another as one block.
@@ -114,11 +114,11 @@ func (m Move) draw(c *canvas) float64 {
 	after.draw(c, second)
 	turnArrow(c, first, m.Turn, sheetWide, sheetDeep, t)
 	y := ground - upward*sheetDeep*0.3
-	c.arrow("k", point{secondX - 46, y}, point{secondX - 16, y})
+	c.drawArrow("k", point{secondX - 46, y}, point{secondX - 16, y})
 	base := ground + 26
-	c.text("b", point{4, base}, m.From.Where.short())
-	c.text("b", point{secondX - 6, base}, m.To.short())
-	c.text("c", point{wide / 2, base + lineHigh + 2}, turnWords[m.Turn])
+	c.writeText("b", point{4, base}, m.From.Where.short())
+	c.writeText("b", point{secondX - 6, base}, m.To.short())
+	c.writeText("c", point{wide / 2, base + lineHigh + 2}, turnWords[m.Turn])
 	return base + lineHigh + 8
 }
 
@@ -128,12 +128,12 @@ func turnArrow(c *canvas, v view, r printer.Reload, wide, deep, thick float64) {
 	switch r {
 	case printer.RotateHalf:
 		r := 0.46 * deep
-		c.arrow("k", arc(steps, -0.35, math.Pi-0.45, func(cos, sin float64) point { return v.at(wide/2+r*cos, deep/2+r*sin, thick+16) })...)
+		c.drawArrow("k", arc(steps, -0.35, math.Pi-0.45, func(cos, sin float64) point { return v.at(wide/2+r*cos, deep/2+r*sin, thick+16) })...)
 	case printer.TurnLong:
-		c.line("d", v.all(place{wide, -16, thick}, place{wide, deep + 22, thick})...)
-		c.arrow("k", arc(steps, math.Pi, 0.2, func(cos, sin float64) point { return v.at(wide+30*cos, deep*0.8, thick+2+30*sin) })...)
+		c.drawLine("d", v.all(place{wide, -16, thick}, place{wide, deep + 22, thick})...)
+		c.drawArrow("k", arc(steps, math.Pi, 0.2, func(cos, sin float64) point { return v.at(wide+30*cos, deep*0.8, thick+2+30*sin) })...)
 	case printer.TurnShort:
-		c.line("d", v.all(place{-18, deep, thick}, place{wide + 18, deep, thick})...)
-		c.arrow("k", arc(steps, math.Pi, 0.2, func(cos, sin float64) point { return v.at(wide*0.75, deep+38*cos, thick+2+34*sin) })...)
+		c.drawLine("d", v.all(place{-18, deep, thick}, place{wide + 18, deep, thick})...)
+		c.drawArrow("k", arc(steps, math.Pi, 0.2, func(cos, sin float64) point { return v.at(wide*0.75, deep+38*cos, thick+2+34*sin) })...)
 	}
 }

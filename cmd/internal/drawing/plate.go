@@ -32,17 +32,17 @@ func (f FoldOut) Describe() (title, desc string) {
 func (f FoldOut) draw(c *canvas) float64 {
 	const left, right, top, high = 16.0, 284.0, 16.0, 58.0
 	scale := (right - left) / f.Width
-	c.box("o", left, top, right, top+high)
-	c.line("k", point{left, top}, point{left, top + high})
-	c.text("", point{left + 4, top - 4}, "guard")
+	c.drawBox("o", left, top, right, top+high)
+	c.drawLine("k", point{left, top}, point{left, top + high})
+	c.writeText("", point{left + 4, top - 4}, "guard")
 	for i, at := range f.Folds {
 		x := left + at*scale
-		c.line("d", point{x, top}, point{x, top + high})
-		c.text("c", point{x, top + high + lineHigh*float64(i+1)}, lengthIn(f.Units, at))
-		c.line("h", point{x, top + high}, point{x, top + high + 3 + lineHigh*float64(i)})
+		c.drawLine("d", point{x, top}, point{x, top + high})
+		c.writeText("c", point{x, top + high + lineHigh*float64(i+1)}, lengthIn(f.Units, at))
+		c.drawLine("h", point{x, top + high}, point{x, top + high + 3 + lineHigh*float64(i)})
 	}
 	for i, n := 0, len(f.Folds)+1; i < n; i++ {
-		c.text("n", point{left + (right-left)*(float64(i)+0.5)/float64(n), top + high/2 + 6}, fmt.Sprint(i+1))
+		c.writeText("n", point{left + (right-left)*(float64(i)+0.5)/float64(n), top + high/2 + 6}, fmt.Sprint(i+1))
 	}
 	// Folded, the lowest panel first.
 	const apart = 14.0
@@ -60,12 +60,12 @@ func (f FoldOut) draw(c *canvas) float64 {
 			way = append(way, point{x, y})
 		}
 	}
-	c.line("", way...)
-	c.line("k", point{left - 6, ground + 4}, point{left + 8, ground + 1})
+	c.drawLine("", way...)
+	c.drawLine("k", point{left - 6, ground + 4}, point{left + 8, ground + 1})
 	if len(f.Folds) == 2 {
-		c.arrow("k", point{x + 4, y}, point{x + 44, y})
+		c.drawArrow("k", point{x + 4, y}, point{x + 44, y})
 	} else {
-		c.arrow("k", point{x + 2, y - 6}, point{x + 30, y - 18}, point{x + 80, y - 12})
+		c.drawArrow("k", point{x + 2, y - 6}, point{x + 30, y - 18}, point{x + 80, y - 12})
 	}
 	return ground + 14
 }
@@ -120,16 +120,16 @@ func (l LaidIn) draw(c *canvas) float64 {
 		return []point{{x, y0}, {left - deep, y0 + (y1-y0)*0.2}, {left - deep - 2, (y0 + y1) / 2}, {left - deep, y1 - (y1-y0)*0.2}, {x, y1}}
 	}
 	for i := range l.Leaves / 2 {
-		c.line("", fold(at(i), at(l.Leaves-1-i), right)...)
+		c.drawLine("", fold(at(i), at(l.Leaves-1-i), right)...)
 	}
 	if l.Leaves%2 == 1 {
-		c.line("", point{left, at(l.Leaves / 2)}, point{right, at(l.Leaves / 2)})
+		c.drawLine("", point{left, at(l.Leaves / 2)}, point{right, at(l.Leaves / 2)})
 	}
 	here := gap(l.Before, l.Before == low)
 	switch l.How {
 	case reorder.Tipped:
-		c.line("k", point{left, here}, point{right, here})
-		c.area("s", point{left, here}, point{left + 9, here}, point{left + 9, here + step}, point{left, here + step})
+		c.drawLine("k", point{left, here}, point{right, here})
+		c.drawArea("s", point{left, here}, point{left + 9, here}, point{left + 9, here + step}, point{left, here + step})
 	case reorder.Wrapped:
 		back := right
 		if l.Stub {
@@ -137,16 +137,16 @@ func (l LaidIn) draw(c *canvas) float64 {
 		}
 		line := fold(gap(low, true), gap(high, false), right)
 		line[len(line)-1].x = back
-		c.line("k", line...)
+		c.drawLine("k", line...)
 	case reorder.Guard:
-		c.line("k", fold(gap(low, true), gap(high, false), left+24)...)
+		c.drawLine("k", fold(gap(low, true), gap(high, false), left+24)...)
 		off := 3.0
 		if l.Before != low {
 			off = -3
 		}
-		c.line("k", point{left + 4, here + off}, point{right, here + off})
+		c.drawLine("k", point{left + 4, here + off}, point{right, here + off})
 	}
 	ground := at(l.Leaves-1) + step + 8
-	c.text("", point{left, ground + 10}, "spine at the left, seen from its end")
+	c.writeText("", point{left, ground + 10}, "spine at the left, seen from its end")
 	return ground + 16
 }

@@ -23,7 +23,7 @@ func (a ActualSize) draw(c *canvas) float64 {
 	if !a.Full {
 		rim, text = 0.13, "less"
 	}
-	c.area("d", h.at(rim, rim), h.at(1-rim, rim), h.at(1-rim, 1-rim), h.at(rim, 1-rim))
+	c.drawArea("d", h.at(rim, rim), h.at(1-rim, rim), h.at(1-rim, 1-rim), h.at(rim, 1-rim))
 	h.write(c, "c", 0.5, 0.5, text)
 	return 136
 }
@@ -41,19 +41,19 @@ func (w Way) Describe() (title, desc string) {
 }
 
 func (w Way) draw(c *canvas) float64 {
-	c.box("o", 92, 14, 208, 104)
-	c.text("", point{98, 30}, "printer")
-	c.line("f", point{20, 84}, point{92, 84})
-	c.line("f", point{208, 56}, point{280, 56})
-	c.text("", point{20, 100}, "tray")
-	c.text("e", point{270, 48}, "delivery")
+	c.drawBox("o", 92, 14, 208, 104)
+	c.writeText("", point{98, 30}, "printer")
+	c.drawLine("f", point{20, 84}, point{92, 84})
+	c.drawLine("f", point{208, 56}, point{280, 56})
+	c.writeText("", point{20, 100}, "tray")
+	c.writeText("e", point{270, 48}, "delivery")
 	if w.Is == printer.Automatic {
-		c.arrow("k", point{110, 84}, point{172, 84}, point{190, 70}, point{172, 56}, point{130, 56}, point{118, 66}, point{130, 76}, point{150, 76})
+		c.drawArrow("k", point{110, 84}, point{172, 84}, point{190, 70}, point{172, 56}, point{130, 56}, point{118, 66}, point{130, 76}, point{150, 76})
 		return 112
 	}
-	c.arrow("k", point{110, 84}, point{150, 80}, point{190, 58})
-	c.arrow("d", point{250, 64}, point{250, 124}, point{50, 124}, point{50, 94})
-	c.text("c", point{150, 120}, "back by hand")
+	c.drawArrow("k", point{110, 84}, point{150, 80}, point{190, 58})
+	c.drawArrow("d", point{250, 64}, point{250, 124}, point{50, 124}, point{50, 94})
+	c.writeText("c", point{150, 120}, "back by hand")
 	return 132
 }
 
@@ -73,18 +73,18 @@ func (k TrayKind) Describe() (title, desc string) {
 }
 
 func (k TrayKind) draw(c *canvas) float64 {
-	c.box("o", 100, 34, 220, 118)
-	c.text("c", point{160, 60}, "printer")
+	c.drawBox("o", 100, 34, 220, 118)
+	c.writeText("c", point{160, 60}, "printer")
 	switch k.Word {
 	case "drawer":
-		c.box("o", 108, 94, 228, 112)
-		c.line("k", point{116, 104}, point{208, 104})
+		c.drawBox("o", 108, 94, 228, 112)
+		c.drawLine("k", point{116, 104}, point{208, 104})
 	case "upright":
-		c.line("k", point{108, 50}, point{84, 4})
-		c.line("", point{104, 58}, point{76, 6})
+		c.drawLine("k", point{108, 50}, point{84, 4})
+		c.drawLine("", point{104, 58}, point{76, 6})
 	case "slot":
-		c.line("k", point{30, 104}, point{150, 104})
-		c.line("", point{40, 112}, point{100, 112})
+		c.drawLine("k", point{30, 104}, point{150, 104})
+		c.drawLine("", point{40, 112}, point{100, 112})
 	}
 	return 126
 }
@@ -101,16 +101,16 @@ func (p Printing) Describe() (title, desc string) {
 }
 
 func (p Printing) draw(c *canvas) float64 {
-	c.box("o", 40, 20, 140, 100)
-	c.text("c", point{90, 46}, "printer")
-	c.line("k", point{140, 80}, point{260, 80})
+	c.drawBox("o", 40, 20, 140, 100)
+	c.writeText("c", point{90, 46}, "printer")
+	c.drawLine("k", point{140, 80}, point{260, 80})
 	for i := range 4 {
 		x := 164 + 24*float64(i)
 		if p.Word == "laser" {
-			c.line("", point{x, 68}, point{x + 5, 60}, point{x - 3, 50}, point{x + 4, 40})
+			c.drawLine("", point{x, 68}, point{x + 5, 60}, point{x - 3, 50}, point{x + 4, 40})
 			continue
 		}
-		c.area("s", point{x, 52}, point{x + 5, 62}, point{x + 3, 68}, point{x - 3, 68}, point{x - 5, 62})
+		c.drawArea("s", point{x, 52}, point{x + 5, 62}, point{x + 3, 68}, point{x - 3, 68}, point{x - 5, 62})
 	}
 	return 108
 }

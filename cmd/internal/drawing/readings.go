@@ -26,14 +26,14 @@ func (s Spans) draw(c *canvas) float64 {
 	var marks [4]point
 	for i, at := range []point{{in, in}, {h.wide - in, in}, {h.wide - in, h.high - in}, {in, h.high - in}} {
 		marks[i] = point{h.corner.x + at.x, h.corner.y + at.y}
-		c.line("", point{marks[i].x - 6, marks[i].y}, point{marks[i].x + 6, marks[i].y})
-		c.line("", point{marks[i].x, marks[i].y - 6}, point{marks[i].x, marks[i].y + 6})
+		c.drawLine("", point{marks[i].x - 6, marks[i].y}, point{marks[i].x + 6, marks[i].y})
+		c.drawLine("", point{marks[i].x, marks[i].y - 6}, point{marks[i].x, marks[i].y + 6})
 	}
 	h.writeCorners(c, "m", n, in+13)
-	c.line("k", marks[0], marks[1])
-	c.line("k", marks[3], marks[0])
-	c.text("c", point{h.corner.x + h.wide/2, 16}, s.Across)
-	c.text("", point{8, h.corner.y + h.high/2}, s.Along)
+	c.drawLine("k", marks[0], marks[1])
+	c.drawLine("k", marks[3], marks[0])
+	c.writeText("c", point{h.corner.x + h.wide/2, 16}, s.Across)
+	c.writeText("", point{8, h.corner.y + h.high/2}, s.Along)
 	h.write(c, "c", 0.5, 0.5, s.Side.String())
 	return h.corner.y + h.high + 8
 }
@@ -49,15 +49,15 @@ func (m Margin) Describe() (title, desc string) {
 func (m Margin) draw(c *canvas) float64 {
 	left, low := 40.0, 150.0
 	cross := point{150, 66}
-	c.line("f", point{left, 8}, point{left, low}, point{280, low})
-	c.line("", point{cross.x - 12, cross.y}, point{cross.x + 12, cross.y})
-	c.line("", point{cross.x, cross.y - 12}, point{cross.x, cross.y + 12})
-	c.text("n", point{cross.x + 24, cross.y - 14}, "N")
-	c.arrow("", point{cross.x - 16, cross.y}, point{left + 6, cross.y})
-	c.arrow("", point{cross.x, cross.y + 16}, point{cross.x, low - 6})
-	c.text("", point{left + 8, cross.y - 8}, m.Left)
-	c.text("", point{cross.x + 8, (cross.y+low)/2 + 8}, m.Lower)
-	c.text("", point{left + 6, low + 16}, "edge of the paper")
+	c.drawLine("f", point{left, 8}, point{left, low}, point{280, low})
+	c.drawLine("", point{cross.x - 12, cross.y}, point{cross.x + 12, cross.y})
+	c.drawLine("", point{cross.x, cross.y - 12}, point{cross.x, cross.y + 12})
+	c.writeText("n", point{cross.x + 24, cross.y - 14}, "N")
+	c.drawArrow("", point{cross.x - 16, cross.y}, point{left + 6, cross.y})
+	c.drawArrow("", point{cross.x, cross.y + 16}, point{cross.x, low - 6})
+	c.writeText("", point{left + 8, cross.y - 8}, m.Left)
+	c.writeText("", point{cross.x + 8, (cross.y+low)/2 + 8}, m.Lower)
+	c.writeText("", point{left + 6, low + 16}, "edge of the paper")
 	return low + 24
 }
 
@@ -91,7 +91,7 @@ func (l Light) draw(c *canvas) float64 {
 			if i == 0 {
 				text = "0"
 			}
-			c.text("m", point{x, 22}, text)
+			c.writeText("m", point{x, 22}, text)
 		}
 	}
 	for i := -lines - 1; i <= lines+1; i++ {
@@ -100,12 +100,12 @@ func (l Light) draw(c *canvas) float64 {
 			back = append(back, []point{{x, 66}, {x, 104}})
 		}
 	}
-	c.lines("h", front)
-	c.lines("h", back)
+	c.drawLines("h", front)
+	c.drawLines("h", back)
 	at := middle + float64(l.Meets())*l.Front*unit
-	c.line("k", point{at, 28}, point{at, 104})
-	c.arrow("", point{at, 128}, point{at, 110})
-	c.text("c", point{at, 142}, fmt.Sprintf("these meet: %g", l.Reading))
+	c.drawLine("k", point{at, 28}, point{at, 104})
+	c.drawArrow("", point{at, 128}, point{at, 110})
+	c.writeText("c", point{at, 142}, fmt.Sprintf("these meet: %g", l.Reading))
 	return 150
 }
 
@@ -127,12 +127,12 @@ func (f Four) draw(c *canvas) float64 {
 		rows = append(rows, []point{h.at(0.5+by/h.wide, 0.03), h.at(0.5+by/h.wide, 0.1)}, []point{h.at(0.5+by/h.wide, 0.9), h.at(0.5+by/h.wide, 0.97)},
 			[]point{h.at(0.03, 0.5+by/h.high), h.at(0.12, 0.5+by/h.high)}, []point{h.at(0.88, 0.5+by/h.high), h.at(0.97, 0.5+by/h.high)})
 	}
-	c.lines("", rows)
-	c.arrow("k", h.at(0.5, 0.72), h.at(0.5, 0.3))
-	c.text("c", point{150, 15}, "top")
-	c.text("", point{h.corner.x + h.wide + 6, h.corner.y + h.high/2}, "right")
-	c.text("c", point{150, h.corner.y + h.high + 15}, "bottom")
-	c.text("e", point{h.corner.x - 18, h.corner.y + h.high/2}, "left")
+	c.drawLines("", rows)
+	c.drawArrow("k", h.at(0.5, 0.72), h.at(0.5, 0.3))
+	c.writeText("c", point{150, 15}, "top")
+	c.writeText("", point{h.corner.x + h.wide + 6, h.corner.y + h.high/2}, "right")
+	c.writeText("c", point{150, h.corner.y + h.high + 15}, "bottom")
+	c.writeText("e", point{h.corner.x - 18, h.corner.y + h.high/2}, "left")
 	return h.corner.y + h.high + 24
 }
 
@@ -150,8 +150,8 @@ func (l Ladder) Describe() (title, desc string) {
 func (l Ladder) draw(c *canvas) float64 {
 	const edge, left, foot, mm = 20.0, 22.0, 128.0, 5.6
 	pitch := 252 / float64(l.Steps)
-	c.line("f", point{8, edge}, point{292, edge})
-	c.text("", point{10, edge - 6}, "edge of the paper")
+	c.drawLine("f", point{8, edge}, point{292, edge})
+	c.writeText("", point{10, edge - 6}, "edge of the paper")
 	var steps, ends [][]point
 	for step := 1; step <= l.Steps; step++ {
 		x := left + pitch*float64(step-1)
@@ -161,13 +161,13 @@ func (l Ladder) draw(c *canvas) float64 {
 			ends = append(ends, []point{{x, top}, {x + pitch*0.7, top}})
 		}
 		if step%5 == 0 {
-			c.text("c", point{x + pitch*0.35, foot + 14}, fmt.Sprint(step))
+			c.writeText("c", point{x + pitch*0.35, foot + 14}, fmt.Sprint(step))
 		}
 	}
-	c.lines("h", steps)
-	c.lines("k", ends)
+	c.drawLines("h", steps)
+	c.drawLines("k", ends)
 	x := left + pitch*(float64(l.Reaches)-0.65)
-	c.arrow("", point{x, foot + 34}, point{x, foot + 8})
-	c.text("", point{x + 6, foot + 34}, fmt.Sprintf("here: %d", l.Reaches))
+	c.drawArrow("", point{x, foot + 34}, point{x, foot + 8})
+	c.writeText("", point{x + 6, foot + 34}, fmt.Sprintf("here: %d", l.Reaches))
 	return foot + 42
 }

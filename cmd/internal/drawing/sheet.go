@@ -122,17 +122,17 @@ func (p Print) draw(c *canvas, at point, most geom.Size) float64 {
 	corners := func(r geom.Rect) []point {
 		return []point{to(geom.Point{X: r.X0, Y: r.Y0}), to(geom.Point{X: r.X1, Y: r.Y0}), to(geom.Point{X: r.X1, Y: r.Y1}), to(geom.Point{X: r.X0, Y: r.Y1})}
 	}
-	c.area("o", corners(p.Size.Rect())...)
+	c.drawArea("o", corners(p.Size.Rect())...)
 	for _, panel := range p.Panels {
-		c.area("h", corners(panel.Rect)...)
+		c.drawArea("h", corners(panel.Rect)...)
 	}
 	for _, panel := range p.Panels {
 		panel.draw(c, to, scale)
 	}
 	if len(p.Panels) == 0 {
-		c.tag(to(p.Size.Rect().Centre()), "blank")
+		c.writeTag(to(p.Size.Rect().Centre()), "blank")
 	}
-	c.lines("y", lists.Map(p.Names, func(l Line) []point { return []point{to(l.From), to(l.To)} }))
+	c.drawLines("y", lists.Map(p.Names, func(l Line) []point { return []point{to(l.From), to(l.To)} }))
 	return p.Size.H * scale
 }
 
@@ -153,18 +153,18 @@ func (p Panel) draw(c *canvas, to func(geom.Point) point, scale float64) {
 	degrees := -90 * p.Head.Quarters()
 	if p.Page == "" {
 		if w*scale > 40 {
-			c.textTurned("c", at(0, -4), map[bool]string{false: "blank", true: "spare"}[p.Spare], degrees)
+			c.writeTurned("c", at(0, -4), map[bool]string{false: "blank", true: "spare"}[p.Spare], degrees)
 		}
 		return
 	}
 	half := w * scale / 2
 	top := h*scale/2 - math.Min(8, h*scale*0.12)
-	c.line("k", at(-half*0.55, top), at(half*0.55, top))
+	c.drawLine("k", at(-half*0.55, top), at(half*0.55, top))
 	class, drop := "n", 6.0
 	if w*scale < 55 || h*scale < 45 {
 		class, drop = "m", 4+math.Min(3, h*scale*0.08)
 	}
-	c.textTurned(class, at(0, -drop), p.Page, degrees)
+	c.writeTurned(class, at(0, -drop), p.Page, degrees)
 }
 
 // Laid is a side of a sheet that lies on the table, under its label.
@@ -179,8 +179,8 @@ func (l Laid) Describe() (title, desc string) {
 }
 
 func (l Laid) draw(c *canvas) float64 {
-	c.text("b", point{1, letterHigh}, l.Label)
+	c.writeText("b", point{1, letterHigh}, l.Label)
 	y := letterHigh + 8 + l.Print.draw(c, point{1, letterHigh + 8}, geom.Size{W: 190, H: 170}) + lineHigh + 2
-	c.text("", point{1, y}, "your side is below")
+	c.writeText("", point{1, y}, "your side is below")
 	return y + 6
 }

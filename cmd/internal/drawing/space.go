@@ -41,21 +41,21 @@ const (
 // draw draws the pile with the near right corner of its top sheet lifted.
 func (b block) draw(c *canvas, v view) {
 	w, d, t := b.wide, b.deep, b.thick
-	c.area("o", v.all(place{0, 0, 0}, place{w, 0, 0}, place{w, d, 0}, place{w, d, t}, place{0, d, t}, place{0, 0, t})...)
+	c.drawArea("o", v.all(place{0, 0, 0}, place{w, 0, 0}, place{w, d, 0}, place{w, d, t}, place{0, d, t}, place{0, 0, t})...)
 	var edges [][]point
 	n := min(b.sheets-1, int(t/4.5))
 	for i := range n {
 		z := t * float64(i+1) / float64(n+1)
 		edges = append(edges, v.all(place{0, 0, z}, place{w, 0, z}, place{w, d, z}))
 	}
-	c.lines("h", edges)
+	c.drawLines("h", edges)
 	// The sheet below the lifted corner shows the same face.
-	c.area("o", v.all(place{0, 0, t}, place{w, 0, t}, place{w, d, t}, place{0, d, t})...)
-	c.lines("h", v.print(b.up, w, d, t))
+	c.drawArea("o", v.all(place{0, 0, t}, place{w, 0, t}, place{w, d, t}, place{0, d, t})...)
+	c.drawLines("h", v.print(b.up, w, d, t))
 	// What is lifted of the top sheet is mirrored at the line of its crease.
 	tip := mirror(place{w, 0, t}, place{w - cornerX, 0, t}, place{w, cornerY, t})
 	tip.z += 7
-	c.area("o", v.all(place{w - cornerX, 0, t}, tip, place{w, cornerY, t})...)
+	c.drawArea("o", v.all(place{w - cornerX, 0, t}, tip, place{w, cornerY, t})...)
 	if b.under == Front || b.under == Back {
 		var lines [][]point
 		for _, s := range []float64{0.25, 0.5, 0.75} {
@@ -66,9 +66,9 @@ func (b block) draw(c *canvas, v view) {
 			}
 			lines = append(lines, v.all(foot, head))
 		}
-		c.lines("h", lines)
+		c.drawLines("h", lines)
 	}
-	c.tag(v.at(w*0.47, d*0.56, t), b.up.String())
+	c.writeTag(v.at(w*0.47, d*0.56, t), b.up.String())
 	b.mark.draw(c, v, b)
 }
 

@@ -121,28 +121,28 @@ func (w Where) draw(c *canvas, v view, thick float64, way bool) {
 	const rim = 9.0
 	left, right, near, far := -rim, sheetWide+rim, -rim, sheetDeep+rim
 	if w.isOnTable() {
-		c.line("h", v.all(place{left - 2, near - 4, 0}, place{right + 14, near - 4, 0})...)
+		c.drawLine("h", v.all(place{left - 2, near - 4, 0}, place{right + 14, near - 4, 0})...)
 		return
 	}
 	high := thick + printerHigh
-	c.area("o", v.all(place{left, far, 0}, place{right, far, 0}, place{right, far, high}, place{left, far, high})...)
-	c.text("", v.at(left+6, far, high-16), "printer")
+	c.drawArea("o", v.all(place{left, far, 0}, place{right, far, 0}, place{right, far, high}, place{left, far, high})...)
+	c.writeText("", v.at(left+6, far, high-16), "printer")
 	from, to := place{right - 15, far, thick + 4}, place{right - 15, far, high - 8}
 	if w == Delivery {
 		from.z, to.z = high-4, thick+8
 	}
 	if way {
-		c.arrow("", v.all(from, to)...)
+		c.drawArrow("", v.all(from, to)...)
 	}
-	c.area("o", v.all(place{left, near, 0}, place{right, near, 0}, place{right, far, 0}, place{left, far, 0})...)
+	c.drawArea("o", v.all(place{left, near, 0}, place{right, near, 0}, place{right, far, 0}, place{left, far, 0})...)
 	if w == Tray { // guides at both sides
 		const guide = 13.0
-		c.area("o", v.all(place{left, near, 0}, place{left, far, 0}, place{left, far, guide}, place{left, near, guide})...)
-		c.area("o", v.all(place{right, near + 40, 0}, place{right, far, 0}, place{right, far, guide}, place{right, near + 40, guide})...)
+		c.drawArea("o", v.all(place{left, near, 0}, place{left, far, 0}, place{left, far, guide}, place{left, near, guide})...)
+		c.drawArea("o", v.all(place{right, near + 40, 0}, place{right, far, 0}, place{right, far, guide}, place{right, near + 40, guide})...)
 		return
 	}
 	// a stop at the near end
-	c.area("o", v.all(place{left, near, -6}, place{right, near, -6}, place{right, near, 4}, place{left, near, 4})...)
+	c.drawArea("o", v.all(place{left, near, -6}, place{right, near, -6}, place{right, near, 4}, place{left, near, 4})...)
 }
 
 // printerHigh is how far the printer rises above a stack.

@@ -43,7 +43,7 @@ const (
 // no room beside each other stand in further rows, each on a line from its stretch. It returns where
 // they end below.
 func (c *canvas) measureAcross(from point, scale float64, stretches ...Stretch) (bottom float64) {
-	c.line("h", point{from.x, from.y - 3}, point{from.x, from.y + 3})
+	c.drawLine("h", point{from.x, from.y - 3}, point{from.x, from.y + 3})
 	var taken []float64 // how far each row of letters reaches
 	x := from.x
 	for _, s := range stretches {
@@ -51,8 +51,8 @@ func (c *canvas) measureAcross(from point, scale float64, stretches ...Stretch) 
 			continue
 		}
 		end := x + s.MM*scale
-		c.line("h", point{x, from.y}, point{end, from.y})
-		c.line("h", point{end, from.y - 3}, point{end, from.y + 3})
+		c.drawLine("h", point{x, from.y}, point{end, from.y})
+		c.drawLine("h", point{end, from.y - 3}, point{end, from.y + 3})
 		middle := (x + end) / 2
 		row := 0
 		for row < len(taken) && taken[row] > middle-dimensionLetter/2 {
@@ -63,8 +63,8 @@ func (c *canvas) measureAcross(from point, scale float64, stretches ...Stretch) 
 		}
 		taken[row] = middle + dimensionLetter/2
 		y := from.y + dimensionRow*float64(row)
-		c.line("h", point{middle, from.y}, point{middle, y + 4})
-		c.text("m", point{middle, y + 14}, s.Letter)
+		c.drawLine("h", point{middle, from.y}, point{middle, y + 4})
+		c.writeText("m", point{middle, y + 14}, s.Letter)
 		x = end
 	}
 	return from.y + dimensionRow*float64(len(taken)) + 4
@@ -72,17 +72,17 @@ func (c *canvas) measureAcross(from point, scale float64, stretches ...Stretch) 
 
 // measureDown draws a dimension line downwards from a point, with the letters at its right, apart from each other.
 func (c *canvas) measureDown(from point, scale float64, stretches ...Stretch) {
-	c.line("h", point{from.x - 3, from.y}, point{from.x + 3, from.y})
+	c.drawLine("h", point{from.x - 3, from.y}, point{from.x + 3, from.y})
 	y, last := from.y, math.Inf(-1)
 	for _, s := range stretches {
 		if s.MM == 0 {
 			continue
 		}
 		end := y + s.MM*scale
-		c.line("h", point{from.x, y}, point{from.x, end})
-		c.line("h", point{from.x - 3, end}, point{from.x + 3, end})
+		c.drawLine("h", point{from.x, y}, point{from.x, end})
+		c.drawLine("h", point{from.x - 3, end}, point{from.x + 3, end})
 		at := max((y+end)/2, last+letterHigh)
-		c.text("m", point{from.x + 9, at + 4}, s.Letter)
+		c.writeText("m", point{from.x + 9, at + 4}, s.Letter)
 		y, last = end, at
 	}
 }
@@ -97,14 +97,14 @@ const (
 func (c *canvas) legend(y float64, stretches []Stretch) float64 {
 	for _, s := range list(stretches...) {
 		y += lineHigh
-		c.text("b", point{2, y}, s.Letter)
+		c.writeText("b", point{2, y}, s.Letter)
 		lines := []string{s.Name + ": " + s.Value}
 		if float64(len(lines[0])) > legendWide {
 			lines = []string{s.Name + ":", s.Value}
 		}
 		for i, l := range lines {
 			y += lineHigh * float64(min(i, 1))
-			c.text("", point{legendLeft, y}, l)
+			c.writeText("", point{legendLeft, y}, l)
 		}
 	}
 	return y
@@ -119,10 +119,10 @@ type Scale struct {
 // rule draws the scale below a level and returns where it ends.
 func (c *canvas) rule(y, scale float64, s Scale) float64 {
 	y += 16
-	c.line("", point{4, y}, point{4 + s.MM*scale, y})
+	c.drawLine("", point{4, y}, point{4 + s.MM*scale, y})
 	for _, x := range []float64{4, 4 + s.MM*scale} {
-		c.line("h", point{x, y - 4}, point{x, y + 4})
+		c.drawLine("h", point{x, y - 4}, point{x, y + 4})
 	}
-	c.text("", point{4 + s.MM*scale + 8, y + 4}, s.Name)
+	c.writeText("", point{4 + s.MM*scale + 8, y + 4}, s.Name)
 	return y + 9
 }

@@ -54,12 +54,12 @@ func (j Join) draw(c *canvas) float64 {
 			hatch = append(hatch, v.all(place{first.x + glue.X0, y, 1}, place{first.x + glue.X1, y, 1}))
 		}
 	}
-	c.lines("h", hatch)
-	c.tag(v.at(first.x+w*0.5, first.y+d*0.5, 0), "first")
+	c.drawLines("h", hatch)
+	c.writeTag(v.at(first.x+w*0.5, first.y+d*0.5, 0), "first")
 	paper.draw(c, v, second, scale)
-	c.tag(v.at(second.x+w*0.5, second.y+d*0.5, second.z), "second")
+	c.writeTag(v.at(second.x+w*0.5, second.y+d*0.5, second.z), "second")
 	at := v.at(second.x+w/2, second.y, second.z)
-	c.arrow("k", point{at.x, at.y + 3}, point{at.x, at.y + 17})
+	c.drawArrow("k", point{at.x, at.y + 3}, point{at.x, at.y + 17})
 	return writeCaptions(c, ground, fmt.Sprintf("glue on the hatched end, %s from", j.Sheet.length(j.At)), "where the first sheet begins")
 }
 
@@ -91,17 +91,17 @@ func (p Pleat) draw(c *canvas) float64 {
 		}
 		zigzag = append(zigzag, point{x, top + step*float64(i)})
 	}
-	c.line("f", zigzag...)
+	c.drawLine("f", zigzag...)
 	if p.Pages > n {
 		last := zigzag[n]
-		c.text("", point{last.x - 6, last.y + 12}, "...")
+		c.writeText("", point{last.x - 6, last.y + 12}, "...")
 	}
-	c.text("b", point{left + 30, top - 4}, "page 1")
+	c.writeText("b", point{left + 30, top - 4}, "page 1")
 	fold := "first fold"
 	if p.To == geom.Left {
-		c.text("e", point{left, zigzag[1].y + 4}, fold)
+		c.writeText("e", point{left, zigzag[1].y + 4}, fold)
 	} else {
-		c.text("", point{right + 6, zigzag[1].y + 4}, fold)
+		c.writeText("", point{right + 6, zigzag[1].y + 4}, fold)
 	}
 	where := "seen from the side"
 	if p.To == geom.Down {

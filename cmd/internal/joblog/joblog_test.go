@@ -247,7 +247,7 @@ func FuzzLog(f *testing.F) {
 	f.Add([]byte(head + "\n" + noon.Format(stamp) + " printed run=1 sent=12 good=10 note=\"a b\" plan=0123456789ab\n"))
 	f.Add([]byte(noon.Format(stamp) + " noted used=-3 spoiled=99999999999999999999 plan=0123456789ab"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		stricttest.Bounded(t, len(data), func() {
+		stricttest.CheckBounded(t, len(data), func() {
 			log := parseAll(data)
 			_ = log.Sum()
 			for _, l := range log.Lines {

@@ -43,7 +43,7 @@ func FuzzPlan(f *testing.F) {
 		if err := os.WriteFile(filepath.Join(folder, plan.File), data, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		stricttest.Bounded(t, len(data), func() {
+		stricttest.CheckBounded(t, len(data), func() {
 			plan.IsOurs(folder)
 			if made, err := plan.ReadBrief(folder); err == nil {
 				_ = made.CheckFiles(folder, true)

@@ -227,7 +227,7 @@ func (a *assembly) place(content []byte, objects *cos.Dict, p Placed, name strin
 	if shown == (geom.Rect{}) {
 		shown = visible
 	}
-	marks, err := a.copier(doc).page(p.Page, !shown.IsWithin(visible, 1e-6))
+	marks, err := a.copier(doc).makeForms(p.Page, !shown.IsWithin(visible, 1e-6))
 	if err != nil {
 		return fail(err)
 	}

@@ -27,7 +27,7 @@ type copier struct {
 }
 
 func newCopier(ctx context.Context, doc *Document, w *cos.Writer) *copier {
-	doc.file.Again()
+	doc.file.AllowAnother()
 	return &copier{ctx: ctx, doc: doc, src: doc.file, w: w, numbers: map[int]int{}, places: map[*cos.Dict]map[cos.Name]int{}, made: map[string]int{}, spoken: map[cos.Ref]names{}, lent: map[lending]*lent{}, blended: map[int]bool{}, gaps: map[*cos.Dict][]cos.Entry{}, told: map[int]bool{}}
 }
 
@@ -57,15 +57,15 @@ func (c *copier) finish() error {
 		}
 		num := c.waiting[len(c.waiting)-1]
 		c.waiting = c.waiting[:len(c.waiting)-1]
-		if err := c.object(num, c.numbers[num]); err != nil {
+		if err := c.copyObject(num, c.numbers[num]); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-// object copies one indirect object.
-func (c *copier) object(num, to int) error {
+// copyObject copies one indirect object.
+func (c *copier) copyObject(num, to int) error {
 	o := c.src.Resolve(c.src.Get(num))
 	d, ok := o.(*cos.Dict)
 	if s, isStream := o.(*cos.Stream); isStream {
@@ -73,7 +73,7 @@ func (c *copier) object(num, to int) error {
 	}
 	if !ok {
 		if o == nil && !c.told[num] {
-			c.lacks("something that it draws")
+			c.warnOfLack("something that it draws")
 		}
 		c.w.Put(to, o, c.number)
 		return nil

@@ -20,7 +20,7 @@ func (s *Sequence) Copy(ctx context.Context, to io.Writer) error {
 	for _, d := range s.docs {
 		c := newCopier(ctx, d, w)
 		from = append(from, c)
-		if err := c.wholePages(&kids, pages); err != nil {
+		if err := c.copyPages(&kids, pages); err != nil {
 			return err
 		}
 	}
@@ -33,11 +33,11 @@ func (s *Sequence) Copy(ctx context.Context, to io.Writer) error {
 	return w.Close(cos.NewDict("Root", here(catalog)), own)
 }
 
-// wholePages copies all pages and appends them to the kids of the node that holds them.
-func (c *copier) wholePages(kids *cos.Array, parent int) (err error) {
+// copyPages copies all pages and appends them to the kids of the node that holds them.
+func (c *copier) copyPages(kids *cos.Array, parent int) (err error) {
 	defer nameFile(&err, c.doc.path)
 	for _, n := range c.doc.tree {
-		page, err := c.wholePage(n, parent)
+		page, err := c.copyPage(n, parent)
 		if err != nil {
 			return err
 		}
@@ -64,8 +64,8 @@ func (d *Document) DrawsAnnotations(ctx context.Context) (drawn bool, err error)
 	return false, nil
 }
 
-// wholePage copies a page with what it inherits. One that can't be read keeps its place.
-func (c *copier) wholePage(n node, parent int) (int, error) {
+// copyPage copies a page with what it inherits. One that can't be read keeps its place.
+func (c *copier) copyPage(n node, parent int) (int, error) {
 	fr, err := n.frame(c.src)
 	if err != nil {
 		fr, n.dict = frame{media: letter, visible: letter}, &cos.Dict{}

@@ -107,7 +107,7 @@ func (s *Sequence) Annotations() []AnnotationFact {
 // Labels are the labels of the pages, nil if the source has none.
 func (d *Document) Labels() []Label {
 	ranges := map[int]*cos.Dict{}
-	d.eachPair(d.catalog().Get("PageLabels"), "Nums", func(key, value cos.Object) {
+	d.visitPairs(d.catalog().Get("PageLabels"), "Nums", func(key, value cos.Object) {
 		first, ok := key.(cos.Int)
 		if r := d.file.Dict(value); ok && r != nil {
 			ranges[int(first)] = r
@@ -134,9 +134,9 @@ func (d *Document) Labels() []Label {
 	return labels
 }
 
-// eachPair goes through a tree of names or numbers, whose pairs stand under Names or Nums (ISO 32000-1, 7.9.6
+// visitPairs goes through a tree of names or numbers, whose pairs stand under Names or Nums (ISO 32000-1, 7.9.6
 // and 7.9.7). What has been read adds nothing more, wherever it stands.
-func (d *Document) eachPair(root cos.Object, pairs cos.Name, see func(key, value cos.Object)) {
+func (d *Document) visitPairs(root cos.Object, pairs cos.Name, see func(key, value cos.Object)) {
 	seen := map[cos.Ref]bool{}
 	var read func(at cos.Object, level int)
 	read = func(at cos.Object, level int) {
@@ -271,7 +271,7 @@ func (o *outlineReader) destination(dest cos.Object, level int) int {
 	case cos.String:
 		if o.names == nil {
 			o.names = map[cos.String]cos.Object{}
-			o.doc.eachPair(f.Dict(o.doc.catalog().Get("Names")).Get("Dests"), "Names", func(key, value cos.Object) {
+			o.doc.visitPairs(f.Dict(o.doc.catalog().Get("Names")).Get("Dests"), "Names", func(key, value cos.Object) {
 				if name, ok := key.(cos.String); ok {
 					o.names[name] = value
 				}

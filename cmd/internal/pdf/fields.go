@@ -48,7 +48,7 @@ func (c *copier) field(a annotation, hasOwn bool) (mark, bool) {
 	case kind == "Btn":
 		ok = s.button(flags) && !hasOwn
 	case kind == "Ch" && flags&fieldCombo == 0:
-		ok = s.list()
+		ok = s.drawList()
 	case kind == "Ch":
 		ok = s.value(0, c.chosenText(a.dict))
 	case kind == "Tx":
@@ -77,12 +77,12 @@ func (s *sketch) value(flags int64, value string) bool {
 		case flags&fieldComb != 0 && cells >= 1:
 			s.comb(text, int(cells))
 		case flags&fieldMultiline != 0:
-			s.paragraph(text, margin, align)
+			s.writeParagraph(text, margin, align)
 		case flags&fieldPush != 0:
 			s.size = cmp.Or(s.size, min(12, s.largest(text, margin)))
-			s.oneLine(text, margin, 1)
+			s.writeLine(text, margin, 1)
 		default:
-			s.oneLine(text, margin, align)
+			s.writeLine(text, margin, align)
 		}
 		return true
 	})
@@ -234,7 +234,7 @@ func indent(align int, room, width float64) float64 {
 	return 0
 }
 
-func (s *sketch) oneLine(text []byte, margin float64, align int) {
+func (s *sketch) writeLine(text []byte, margin float64, align int) {
 	text = bytes.ReplaceAll(text, []byte("\n"), []byte(" "))
 	size := cmp.Or(s.size, s.largest(text, margin))
 	// Capitals and figures are 0.7 em high: they stand in the middle.
@@ -260,8 +260,8 @@ func (s *sketch) comb(text []byte, cells int) {
 	}
 }
 
-// paragraph breaks text into lines that fit.
-func (s *sketch) paragraph(text []byte, margin float64, align int) {
+// writeParagraph breaks text into lines that fit.
+func (s *sketch) writeParagraph(text []byte, margin float64, align int) {
 	size := cmp.Or(s.size, 12)
 	room := s.extent.W - 2*margin
 	lines := s.breakLines(text, room/size)
@@ -309,13 +309,13 @@ func (c *copier) freeText(a annotation) (mark, bool) {
 	}
 	s := &sketch{c: c, a: a, extent: a.rect.Size(), letters: c.letters(a.dict)}
 	if s.colour(a.dict.Get("C"), filling) {
-		s.rectangle(0, "f")
+		s.drawRectangle(0, "f")
 	}
 	s.size = cmp.Or(s.size, 12)
 	if w := s.border(); w > 0 {
 		s.op(strings.NewReplacer("rg", "RG", "g", "G", "k", "K").Replace(s.letters.colour))
-		s.rectangle(w/2, "S")
+		s.drawRectangle(w/2, "S")
 	}
-	s.paragraph(encodeLines(text), 3, int(c.src.Number(a.dict.Get("Q"), 0)))
+	s.writeParagraph(encodeLines(text), 3, int(c.src.Number(a.dict.Get("Q"), 0)))
 	return s.mark(s.extent.Rect(), s.letters.resources(), geom.Translate(a.rect.X0, a.rect.Y0))
 }

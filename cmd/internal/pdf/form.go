@@ -21,9 +21,9 @@ type mark struct {
 	matrix geom.Matrix
 }
 
-// page makes forms of a source page (whole: of all of its MediaBox, else of
+// makeForms makes forms of a source page (whole: of all of its MediaBox, else of
 // the visible box) and returns what is to be drawn, from the bottom up.
-func (c *copier) page(number int, whole bool) ([]mark, error) {
+func (c *copier) makeForms(number int, whole bool) ([]mark, error) {
 	n := c.doc.tree[number-1]
 	c.at = number
 	fr, err := n.frame(c.src)
@@ -121,9 +121,9 @@ func (c *copier) content(n node, resources *cos.Dict, number int) (*cos.Stream, 
 	switch {
 	case gone == 0:
 	case gone < len(list):
-		c.lacks("part of its content")
+		c.warnOfLack("part of its content")
 	default:
-		c.lacks("all of its content")
+		c.warnOfLack("all of its content")
 	}
 	if len(parts) == 0 {
 		return cos.NewStream(&cos.Dict{}, nil), names{}, nil

@@ -95,11 +95,11 @@ func (r *contentReader) read(content []byte, resources *cos.Dict, m geom.Matrix,
 				now.bytes, now.high = r.font(r.file.Dict(r.file.Dict(resources.Get("Font")).Get(name)))
 			}
 		case "Tj", "'", "\"", "TJ":
-			r.letters(operands, now, text)
+			r.countLetters(operands, now, text)
 		case "Do":
 			if len(operands) == 1 {
 				name, _ := operands[0].(cos.Name)
-				r.object(r.file.Dict(resources.Get("XObject")).Get(name), resources, now.user, level)
+				r.lookAt(r.file.Dict(resources.Get("XObject")).Get(name), resources, now.user, level)
 			}
 		}
 	})
@@ -122,8 +122,8 @@ func (r *contentReader) font(font *cos.Dict) (bytes int, high float64) {
 	return 1, 1
 }
 
-// letters counts what is shown, blanks left out.
-func (r *contentReader) letters(operands []cos.Object, now setting, text geom.Matrix) {
+// countLetters counts what is shown, blanks left out.
+func (r *contentReader) countLetters(operands []cos.Object, now setting, text geom.Matrix) {
 	m := text.Then(now.user)
 	pt := math.Round(math.Abs(now.size)*now.high*math.Hypot(m[2], m[3])*10) / 10
 	var shown func(o cos.Object)
@@ -148,8 +148,8 @@ func (r *contentReader) letters(operands []cos.Object, now setting, text geom.Ma
 	shown(cos.Array(operands))
 }
 
-// object looks at a picture, or reads a form, which without resources of its own has those of the content around it.
-func (r *contentReader) object(o cos.Object, resources *cos.Dict, m geom.Matrix, level int) {
+// lookAt looks at a picture, or reads a form, which without resources of its own has those of the content around it.
+func (r *contentReader) lookAt(o cos.Object, resources *cos.Dict, m geom.Matrix, level int) {
 	s := r.file.Stream(o)
 	if s == nil {
 		return

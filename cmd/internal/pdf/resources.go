@@ -152,9 +152,9 @@ func (c *copier) variant(o cos.Object, s *cos.Stream, reserved int, entries ...c
 	return here(n)
 }
 
-// lacks warns that something which belongs to the page in work is missing: it would be blank, or lack
+// warnOfLack warns that something which belongs to the page in work is missing: it would be blank, or lack
 // something, in silence.
-func (c *copier) lacks(what string) {
+func (c *copier) warnOfLack(what string) {
 	if c.src.Err() == nil { // else everything is missing
 		c.src.Warn(fmt.Sprintf("page %d: %s is missing from the file", c.at, what))
 	}
@@ -177,7 +177,7 @@ func (c *copier) warnOfGaps(resources *cos.Dict, used names, content *cos.Stream
 			if ref, ok := gap.Value.(cos.Ref); ok {
 				c.told[ref.Num] = true
 			}
-			c.lacks(cmp.Or(kinds[category], "something") + " that it uses")
+			c.warnOfLack(cmp.Or(kinds[category], "something") + " that it uses")
 		}
 	}
 }

@@ -39,7 +39,7 @@ func (c *copier) shape(a annotation) (mark, bool) {
 	case "Ink", "Line", "Polygon", "PolyLine":
 		ok = s.strokes()
 	case "Text":
-		ok = s.note()
+		ok = s.drawNote()
 	case "FreeText":
 		return c.freeText(a)
 	}
@@ -164,9 +164,9 @@ func (s *sketch) outline() bool {
 	return true
 }
 
-// note draws the sign of a note that is kept apart from the page: a slip of
+// drawNote draws the sign of a note that is kept apart from the page: a slip of
 // paper with lines on it, of the size that readers give it, below its upper left corner.
-func (s *sketch) note() bool {
+func (s *sketch) drawNote() bool {
 	if !s.colour(s.a.dict.Get("C"), filling) {
 		s.op("rg", 1, 1, 0)
 	}
@@ -286,15 +286,15 @@ func (s *sketch) strokes() bool {
 			s.op("s")
 		default:
 			s.op("S")
-			s.arrows(p, width)
+			s.drawArrows(p, width)
 		}
 		drawn = true
 	}
 	return drawn
 }
 
-// arrows draws the arrow heads that a line or polyline ends in.
-func (s *sketch) arrows(p []geom.Point, width float64) {
+// drawArrows draws the arrow heads that a line or polyline ends in.
+func (s *sketch) drawArrows(p []geom.Point, width float64) {
 	le := s.c.src.Array(s.a.dict.Get("LE"))
 	if len(le) < 2 || s.a.subtype == "Ink" {
 		return

@@ -48,9 +48,9 @@ func (c *copier) chosenText(d *cos.Dict) string {
 	return strings.Join(out, ", ")
 }
 
-// list draws a list box: its options from the first one that shows (TI), the
+// drawList draws a list box: its options from the first one that shows (TI), the
 // selectedValues ones on grey (ISO 32000-1, 12.7.4.4).
-func (s *sketch) list() bool {
+func (s *sketch) drawList() bool {
 	size := cmp.Or(s.size, 12)
 	leading := 1.15 * size
 	options, selected := s.c.options(s.a.dict), map[string]bool{}
@@ -96,7 +96,7 @@ func (s *sketch) button(flags int64) bool {
 	if flags&fieldRadio != 0 && (sign == "" || sign == disc) {
 		s.decorate(s.circle)
 	} else {
-		s.decorate(s.rectangle)
+		s.decorate(s.drawRectangle)
 	}
 	s.letters = letters{colour: s.letters.colour, name: "Signs", font: standardFont("ZapfDingbats", nil)}
 	state, ok := s.c.src.Resolve(s.a.dict.Get("AS")).(cos.Name)
@@ -135,7 +135,7 @@ func (s *sketch) decorate(shape func(inset float64, paint string)) float64 {
 	return max(0, width)
 }
 
-func (s *sketch) rectangle(inset float64, paint string) {
+func (s *sketch) drawRectangle(inset float64, paint string) {
 	s.op("re "+paint, inset, inset, s.extent.W-2*inset, s.extent.H-2*inset)
 }
 
@@ -148,7 +148,7 @@ func (s *sketch) circle(inset float64, paint string) {
 
 // inside draws a field's frame and, within its border, the text that it shows.
 func (s *sketch) inside(draw func(border float64) bool) bool {
-	border := s.decorate(s.rectangle)
+	border := s.decorate(s.drawRectangle)
 	s.op("/Tx BMC q")
 	s.op("re W n", border, border, max(0, s.extent.W-2*border), max(0, s.extent.H-2*border))
 	ok := draw(border)

@@ -43,7 +43,7 @@ func (s *Session) checkSheet(ctx context.Context, checked bool) error {
 		} else {
 			s.Person.Tell(capitalize(freshText("1 sheet", s.paper)))
 		}
-		s.loads(step, step)
+		s.tellLoads(step, step)
 		if err := s.send(ctx, step); err != nil {
 			return err
 		}

@@ -224,7 +224,7 @@ func (s *Session) do(ctx context.Context, left, whole Step, again bool) error {
 	}
 	s.resumed = false
 	s.Person.Tell(text)
-	s.loads(left, whole)
+	s.tellLoads(left, whole)
 	if s.Show != nil && left.Pass == printer.BackPass {
 		s.Show(left.Run)
 	}
@@ -245,7 +245,7 @@ func (s *Session) do(ctx context.Context, left, whole Step, again bool) error {
 	return s.askWhatCameOut(ctx, *s.journal.open(), end.IsDone())
 }
 
-func (s *Session) loads(left, whole Step) {
+func (s *Session) tellLoads(left, whole Step) {
 	if s.Loads != nil {
 		s.Loads(left, whole)
 	}

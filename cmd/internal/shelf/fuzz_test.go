@@ -21,7 +21,7 @@ func FuzzWorklist(f *testing.F) {
 	}
 	folder := f.TempDir()
 	f.Fuzz(func(t *testing.T, data []byte) {
-		stricttest.Bounded(t, len(data), func() {
+		stricttest.CheckBounded(t, len(data), func() {
 			w := worklist{
 				file: filepath.Join(folder, "shelf.yaml"), folder: folder,
 				search: func(string, string) ([]string, error) { return nil, nil },

@@ -16,9 +16,9 @@ const (
 	longest = 10 * time.Second
 )
 
-// Bounded reads an input and fails the test if that took more memory or time
+// CheckBounded reads an input and fails the test if that took more memory or time
 // than its length allows.
-func Bounded(t *testing.T, length int, read func()) {
+func CheckBounded(t *testing.T, length int, read func()) {
 	t.Helper()
 	before, began := allocated(), time.Now()
 	read()

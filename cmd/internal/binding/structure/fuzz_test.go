@@ -20,7 +20,7 @@ func FuzzStructure(f *testing.F) {
 		f.Add(data)
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		stricttest.Bounded(t, len(data), func() {
+		stricttest.CheckBounded(t, len(data), func() {
 			if _, err := Parse(data, "fuzz"); err != nil && err.Error() == "" {
 				t.Error("refused without a word")
 			}

@@ -28,8 +28,8 @@ type bookLine struct {
 	Damaged string
 }
 
-// list shows all books, or those that are looked for.
-func (s *room) list(w http.ResponseWriter, r *http.Request) error {
+// showList shows all books, or those that are looked for.
+func (s *room) showList(w http.ResponseWriter, r *http.Request) error {
 	return s.showSome(w, strings.TrimSpace(r.URL.Query().Get("find")), nil, s.askBlank("", nil, nil))
 }
 

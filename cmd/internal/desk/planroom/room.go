@@ -50,7 +50,7 @@ func add(d *page.Desk) *room {
 	d.Words = words{}
 	look.Add(d, s.drafts)
 	d.Style(style)
-	d.Handle("GET /{$}", s.list)
+	d.Handle("GET /{$}", s.showList)
 	d.Handle("POST /books", s.takeIn)
 	d.Handle("POST /books/blank", s.beginBlank)
 	d.Handle("GET /books/{book}/remove", s.askRemove)

@@ -112,8 +112,8 @@ func (s *room) begin(w http.ResponseWriter, r *http.Request, b library.Book) err
 	return s.orShow(w, r, b, err)
 }
 
-// anotherWay goes back to where it is decided how to print. What was printed stays written down.
-func (s *room) anotherWay(w http.ResponseWriter, r *http.Request, b library.Book) error {
+// handleAnotherWay goes back to where it is decided how to print. What was printed stays written down.
+func (s *room) handleAnotherWay(w http.ResponseWriter, r *http.Request, b library.Book) error {
 	return s.orShow(w, r, b, s.change(r, b, func(j *job) error {
 		j.record.Way, j.record.Part = undecided, nil
 		return nil

@@ -66,8 +66,8 @@ func add(d *page.Desk) *room {
 	d.Guard(s.inUse)
 	const at = "/books/{book}/print"
 	for route, do := range map[string]func(http.ResponseWriter, *http.Request, library.Book) error{
-		"GET " + at: s.show, "GET " + at + "/run-sheet": s.runSheet, "GET " + at + "/find": s.find,
-		"POST " + at + "/begin": s.begin, "POST " + at + "/another-way": s.anotherWay,
+		"GET " + at: s.show, "GET " + at + "/run-sheet": s.sendRunSheet, "GET " + at + "/find": s.find,
+		"POST " + at + "/begin": s.begin, "POST " + at + "/another-way": s.handleAnotherWay,
 		"POST " + at + "/answer": s.answer, "POST " + at + "/stop": s.stop, "POST " + at + "/closed": s.closePress,
 		"POST " + at + "/step": s.step, "GET " + at + "/parts/{file}": s.sendPartFile,
 		"GET " + at + "/trouble": s.askTrouble, "POST " + at + "/trouble": s.goOnAfter,
@@ -190,9 +190,9 @@ func (s *room) orShow(w http.ResponseWriter, r *http.Request, b library.Book, er
 	return page.Go(w, r, at(b))
 }
 
-// runSheet is the run sheet as it was written, in a policy of its own: it holds its style, and
+// sendRunSheet is the run sheet as it was written, in a policy of its own: it holds its style, and
 // nothing on it may run.
-func (s *room) runSheet(w http.ResponseWriter, r *http.Request, b library.Book) error {
+func (s *room) sendRunSheet(w http.ResponseWriter, r *http.Request, b library.Book) error {
 	text, err := os.ReadFile(filepath.Join(b.Job(), output.RunSheetFile))
 	if errors.Is(err, fs.ErrNotExist) {
 		return refusal.Source.New("the run sheet is not there").Advise("prepare the print files again")

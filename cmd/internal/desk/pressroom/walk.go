@@ -342,7 +342,7 @@ func (s *room) step(w http.ResponseWriter, r *http.Request, b library.Book) erro
 			return err
 		}
 		if back {
-			j.record.back()
+			j.record.goBack()
 			return nil
 		}
 		if err := s.noteCheck(*j, made.screens); err != nil {
@@ -388,7 +388,7 @@ func (r *record) next(screens int) error {
 	return nil
 }
 
-func (r *record) back() {
+func (r *record) goBack() {
 	if r.Part != nil {
 		r.Part.At = max(0, r.Part.At-1)
 		return

@@ -32,7 +32,7 @@ type shownWalk struct {
 	Answers  int
 }
 
-func (s *room) list(w http.ResponseWriter, _ *http.Request) error {
+func (s *room) showList(w http.ResponseWriter, _ *http.Request) error {
 	v := page.View{Title: "Printers", At: "printers"}
 	show := struct {
 		Own, Builtin []shownPrinter

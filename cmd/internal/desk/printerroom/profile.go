@@ -49,7 +49,7 @@ func (s *room) handlePrinter(
 // pathOf is the page of a printer.
 func pathOf(name string) string { return "/printers/of/" + url.PathEscape(name) }
 
-func (s *room) profile(w http.ResponseWriter, _ *http.Request, name string) error {
+func (s *room) handleProfile(w http.ResponseWriter, _ *http.Request, name string) error {
 	return s.showProfile(w, name, nil, nil)
 }
 

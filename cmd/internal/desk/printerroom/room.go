@@ -68,11 +68,11 @@ func add(d *page.Desk) *room {
 	s := &room{Desk: d, sending: map[string]*asking.Person{}}
 	s.find = func(ctx context.Context) []ipp.Found { return ipp.Find(ctx, ipp.Spooler, searchTime) }
 	d.Style(style)
-	d.Handle("GET /printers", s.list)
+	d.Handle("GET /printers", s.showList)
 	d.Handle("GET /printers/found", s.showFound)
 	d.Handle("POST /printers/found", s.startSearch)
 	d.Handle("POST /printers/address", s.keepAddress)
-	s.handlePrinter("GET /printers/of/{name}", s.checkKnown, s.profile)
+	s.handlePrinter("GET /printers/of/{name}", s.checkKnown, s.handleProfile)
 	s.handlePrinter("POST /printers/of/{name}/rename", s.checkOwn, s.rename)
 	s.handlePrinter("POST /printers/of/{name}/copy", s.checkKnown, s.copy)
 	s.handlePrinter("POST /printers/of/{name}/default", s.checkKnown, s.makeDefault)

@@ -74,8 +74,8 @@ func (f *File) Err() error { return f.budget.err() }
 // Spend takes work that is done with the file elsewhere, such as copying so many bytes, off its budget.
 func (f *File) Spend(cost int64) error { return f.budget.spend(cost) }
 
-// Again allows for one more reading of the file, as each print file is one.
-func (f *File) Again() { f.budget.left.Add(f.budget.once) }
+// AllowAnother allows for one more reading of the file, as each print file is one.
+func (f *File) AllowAnother() { f.budget.left.Add(f.budget.once) }
 
 // gauge watches over the bytes that one filter makes.
 type gauge struct {

@@ -399,6 +399,6 @@ reading:
 		return nil
 	}
 	d := &Dict{Entries: append(make([]Entry, 0, len(entries)), entries...)}
-	d.unique()
+	d.dropDoubles()
 	return d
 }

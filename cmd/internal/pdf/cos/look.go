@@ -27,12 +27,12 @@ func (f *File) look() *found {
 	}
 	f.lookOnce.Do(func() {
 		f.looked = &found{trailer: &Dict{}}
-		f.looked.through(f)
+		f.looked.lookThrough(f)
 	})
 	return f.looked
 }
 
-func (l *found) through(f *File) {
+func (l *found) lookThrough(f *File) {
 	const block, overlap = 1 << 20, 64
 	at := int64(0)
 	for at < f.size && f.budget.spend(block/scannedFor) == nil {

@@ -115,8 +115,8 @@ func (d *Dict) Without(keys ...Name) *Dict {
 	return out
 }
 
-// unique lets the last of several equal keys win, as readers commonly do.
-func (d *Dict) unique() {
+// dropDoubles lets the last of several equal keys win, as readers commonly do.
+func (d *Dict) dropDoubles() {
 	n := len(d.Entries)
 	if n < 2 {
 		return

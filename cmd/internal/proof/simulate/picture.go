@@ -29,7 +29,7 @@ type canvas struct{ strings.Builder }
 
 func (c *canvas) add(format string, args ...any) { fmt.Fprintf(c, format+"\n", args...) }
 
-func (c *canvas) text(x, y float64, class, text string) {
+func (c *canvas) writeText(x, y float64, class, text string) {
 	c.add(`<text x="%.1f" y="%.1f" class="%s">%s</text>`, x, y, class, html.EscapeString(text))
 }
 
@@ -59,7 +59,7 @@ func (o Outcome) Picture() string {
 		y = m.drawVerdict(&c, o, y) + 22
 	}
 	if len(o.Runs) > len(runs) {
-		c.text(margin, y, "small", fmt.Sprintf("%d more runs are not drawn", len(o.Runs)-len(runs)))
+		c.writeText(margin, y, "small", fmt.Sprintf("%d more runs are not drawn", len(o.Runs)-len(runs)))
 		y += 22
 	}
 	wide := max(leastWide, 2*margin+float64(stages)*stageWide+float64(stages-1)*stageGap)
@@ -69,7 +69,7 @@ func (o Outcome) Picture() string {
 	out.add(`<title>%s</title>`, html.EscapeString(title))
 	out.add(`<style>text{font-family:Helvetica,Arial,sans-serif;fill:#000}.title{font-size:16px;font-weight:bold}.head{font-size:11px;font-weight:bold}.small{font-size:9.5px}.face{font-size:10px;text-anchor:middle}.big{font-size:13px;font-weight:bold;text-anchor:middle}.mark{font-size:9px;font-weight:bold;text-anchor:middle}.over{fill:#777}.sheet{fill:#fff;stroke:#000;stroke-width:1}.blank{fill:#f4f4f4}.under{fill:none;stroke:#000;stroke-width:.6}.way,.cross{fill:none;stroke:#000;stroke-width:1.2}.cross{stroke:#777;stroke-width:1.6}</style>`)
 	out.add(`<rect width="100%%" height="100%%" fill="#fff"/>`)
-	out.text(margin, 28, "title", title)
+	out.writeText(margin, 28, "title", title)
 	out.WriteString(c.String())
 	out.add(`</svg>`)
 	return out.String()
@@ -86,7 +86,7 @@ func (m Made) drawVerdict(c *canvas, o Outcome, y float64) float64 {
 		if i == 0 {
 			class = "head"
 		}
-		c.text(margin, y, class, strings.TrimSpace(line))
+		c.writeText(margin, y, class, strings.TrimSpace(line))
 		y += 15
 	}
 	return y
@@ -95,8 +95,8 @@ func (m Made) drawVerdict(c *canvas, o Outcome, y float64) float64 {
 // draw draws the top and the bottom sheet of the stack.
 func (s Stage) draw(c *canvas, t Task, x, y, high float64, rows int) {
 	place, then, _ := strings.Cut(s.Heading(), ", ")
-	c.text(x, y, "head", place)
-	c.text(x, y+13, "small", then)
+	c.writeText(x, y, "head", place)
+	c.writeText(x, y+13, "small", then)
 	y += rowHead
 	names := [2]string{"looking up", "looking down"}
 	if s.Place == OnTable {
@@ -116,12 +116,12 @@ func (s Stage) draw(c *canvas, t Task, x, y, high float64, rows int) {
 			if i == 0 {
 				label = which + label
 			}
-			c.text(left, y+10, "small", label)
+			c.writeText(left, y+10, "small", label)
 			drawFace(c, t, f, left, y+labelHigh, high)
 		}
 		y += high + labelHigh
 		if between := len(s.Stack) - 2; row == 0 && rows == 2 && between > 0 {
-			c.text(x, y+14, "small", fmt.Sprintf("%s between", reorder.Count(between, "sheet")))
+			c.writeText(x, y+14, "small", fmt.Sprintf("%s between", reorder.Count(between, "sheet")))
 		}
 		y += rowGap
 	}
@@ -153,17 +153,17 @@ func drawImage(c *canvas, t Task, p Page, x, y, high float64, shade string) {
 	middle := x + faceWide/2
 	c.add(`<path class="way" d="M%.1f %.1f v-16 m-5 6 l5 -6 l5 6"/>`, middle, y+28)
 	if !t.Test {
-		c.text(middle, y+high*0.34, "face"+shade, p.Side.String())
-		c.text(middle, y+high*0.34+15, "big"+shade, "sheet "+p.Label)
+		c.writeText(middle, y+high*0.34, "face"+shade, p.Side.String())
+		c.writeText(middle, y+high*0.34+15, "big"+shade, "sheet "+p.Label)
 		return
 	}
-	c.text(middle, y+high*0.34, "face"+shade, strings.TrimSpace(p.Side.String()+" "+p.Label))
+	c.writeText(middle, y+high*0.34, "face"+shade, strings.TrimSpace(p.Side.String()+" "+p.Label))
 	scale := faceWide / t.Paper.Size.W
 	for i := range 4 {
 		mark, at := testsheet.Letters[i], testsheet.LetterAt(t.Paper, i)
 		if p.Side == reorder.Back {
 			mark, at = testsheet.Numbers[i], testsheet.NumberAt(t.Paper, i)
 		}
-		c.text(x+at.X*scale, y+high-at.Y*scale+3, "mark"+shade, mark)
+		c.writeText(x+at.X*scale, y+high-at.Y*scale+3, "mark"+shade, mark)
 	}
 }

@@ -69,10 +69,10 @@ func (b BenchSheet) Sides() []pdf.Side {
 
 func (f *flow) beginStage(heading string) {
 	f.head = heading
-	f.newPage()
+	f.addPage()
 }
 
-func (f *flow) newPage() {
+func (f *flow) addPage() {
 	f.page = &page{size: f.Paper}
 	f.pages = append(f.pages, f.page)
 	f.y = f.Paper.H - margin - large*0.72
@@ -87,7 +87,7 @@ func (f *flow) right() float64 { return f.Paper.W - margin }
 // makeRoom begins a new page where less than so many mm are left.
 func (f *flow) makeRoom(height float64) {
 	if f.y-height < margin {
-		f.newPage()
+		f.addPage()
 	}
 }
 

@@ -28,8 +28,8 @@ func Children(t *testing.T, pid int) (children []int) {
 	return children
 }
 
-// Gone waits for a process to end.
-func Gone(t *testing.T, pid int) {
+// AwaitGone waits for a process to end.
+func AwaitGone(t *testing.T, pid int) {
 	t.Helper()
 	for end := time.Now().Add(2 * time.Minute); time.Now().Before(end); time.Sleep(5 * time.Millisecond) {
 		if s := read(pid); s.parent == 0 || s.state == "Z" {
