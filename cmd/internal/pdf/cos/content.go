@@ -40,3 +40,24 @@ func EachOperator(content []byte, see func(operator string, operands []Object)) 
 		}
 	}
 }
+
+// Mentioned are the names that stand in a content stream; nil: too many to be told apart. It looks for
+// slashes and nothing else: what merely looks like a name, in a string or in a picture's bytes, is one too
+// many at worst; a name can't be missed.
+func Mentioned(content []byte) map[Name]bool {
+	const most = 1 << 17
+	p, names := &parser{buf: content}, map[Name]bool{}
+	for {
+		i := bytes.IndexByte(content[p.pos:], '/')
+		if i < 0 {
+			return names
+		}
+		if len(names) > most {
+			return nil
+		}
+		p.pos += i + 1
+		if b := p.run(); !names[Name(b)] {
+			names[unescape(b)] = true
+		}
+	}
+}
