@@ -2,9 +2,10 @@ package reorder
 
 import (
 	"cmp"
+	"slices"
+
 	"foldwright/reorder/geom"
 	"foldwright/reorder/lists"
-	"slices"
 )
 
 // arrangement is where the places of the reading orders of one stack's

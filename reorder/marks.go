@@ -2,9 +2,10 @@ package reorder
 
 import (
 	"fmt"
-	"foldwright/reorder/geom"
 	"math"
 	"strings"
+
+	"foldwright/reorder/geom"
 )
 
 // MarkKind is what a mark is for.

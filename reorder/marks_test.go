@@ -2,11 +2,12 @@ package reorder
 
 import (
 	"fmt"
-	"foldwright/reorder/geom"
 	"math"
 	"slices"
 	"strings"
 	"testing"
+
+	"foldwright/reorder/geom"
 )
 
 // Signature letters: "generally leaving out J, V, W" (Zaehnsdorf, The Art of

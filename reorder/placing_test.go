@@ -3,9 +3,10 @@ package reorder
 import (
 	"errors"
 	"fmt"
-	"foldwright/reorder/geom"
 	"math"
 	"testing"
+
+	"foldwright/reorder/geom"
 )
 
 var (

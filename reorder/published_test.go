@@ -3,10 +3,11 @@ package reorder
 import (
 	"cmp"
 	"fmt"
-	"foldwright/reorder/geom"
 	"slices"
 	"strings"
 	"testing"
+
+	"foldwright/reorder/geom"
 )
 
 // paperView writes one side as the handbooks print it: the bottom row upright,

@@ -1,10 +1,11 @@
 package reorder
 
 import (
-	"foldwright/reorder/geom"
-	"foldwright/reorder/lists"
 	"math"
 	"slices"
+
+	"foldwright/reorder/geom"
+	"foldwright/reorder/lists"
 )
 
 // layer is a flat part of a sheet in a pile.

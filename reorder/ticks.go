@@ -1,8 +1,9 @@
 package reorder
 
 import (
-	"foldwright/reorder/geom"
 	"slices"
+
+	"foldwright/reorder/geom"
 )
 
 const (

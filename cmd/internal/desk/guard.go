@@ -6,7 +6,6 @@ import (
 	"crypto/subtle"
 	"errors"
 	"fmt"
-	"foldwright/reorder/refusal"
 	"io"
 	"net"
 	"net/http"
@@ -15,6 +14,8 @@ import (
 	"sync"
 	"sync/atomic"
 	"time"
+
+	"foldwright/reorder/refusal"
 )
 
 // guard stands before all routes and decides who may ask. In this order:

@@ -1,11 +1,12 @@
 package options
 
 import (
+	"math"
+
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
-	"math"
 )
 
 // More than anybody wants.

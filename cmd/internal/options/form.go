@@ -2,6 +2,7 @@ package options
 
 import (
 	"fmt"
+
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/phrase"

@@ -2,11 +2,12 @@ package options
 
 import (
 	"fmt"
+	"slices"
+	"strings"
+
 	"foldwright/reorder/geom"
 	"foldwright/reorder/lists"
 	"foldwright/reorder/refusal"
-	"slices"
-	"strings"
 )
 
 // Length is a length in millimetres. It is written in mm, in or pt, 12.7mm or

@@ -1,9 +1,10 @@
 package options
 
 import (
+	"strings"
+
 	"foldwright/reorder"
 	"foldwright/reorder/refusal"
-	"strings"
 )
 
 // Marks is which marks are printed on the sheets.

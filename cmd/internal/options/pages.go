@@ -2,14 +2,15 @@ package options
 
 import (
 	"fmt"
-	"foldwright/reorder"
-	"foldwright/reorder/lists"
-	"foldwright/reorder/phrase"
-	"foldwright/reorder/refusal"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
+
+	"foldwright/reorder"
+	"foldwright/reorder/lists"
+	"foldwright/reorder/phrase"
+	"foldwright/reorder/refusal"
 )
 
 // Pages is a choice of source pages: 1-12,15,20-. Empty is all of them.

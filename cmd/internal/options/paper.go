@@ -2,14 +2,15 @@ package options
 
 import (
 	"fmt"
-	"foldwright/profiles"
-	"foldwright/reorder"
-	"foldwright/reorder/geom"
-	"foldwright/reorder/refusal"
 	"slices"
 	"strings"
 
 	"github.com/jeandeaual/go-locale"
+
+	"foldwright/profiles"
+	"foldwright/reorder"
+	"foldwright/reorder/geom"
+	"foldwright/reorder/refusal"
 )
 
 // LeafCaliper is the thickness of a leaf and where it is known from. A measured

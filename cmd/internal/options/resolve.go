@@ -6,14 +6,15 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"path/filepath"
+	"strings"
+
 	"foldwright/cmd/internal/binding"
 	"foldwright/cmd/internal/binding/structure"
 	"foldwright/profiles"
 	"foldwright/reorder"
 	"foldwright/reorder/phrase"
 	"foldwright/reorder/refusal"
-	"path/filepath"
-	"strings"
 )
 
 // Setting is what options are resolved with and do not choose.

@@ -1,13 +1,14 @@
 package options
 
 import (
+	"math"
+	"strconv"
+	"strings"
+
 	"foldwright/reorder"
 	"foldwright/reorder/enum"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/refusal"
-	"math"
-	"strconv"
-	"strings"
 )
 
 // Scale is the enlargement of the book as it is written: fit, none or NN%.

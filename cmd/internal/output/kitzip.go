@@ -4,7 +4,6 @@ import (
 	"archive/zip"
 	"cmp"
 	"errors"
-	"foldwright/cmd/internal/plan"
 	"io"
 	"io/fs"
 	"os"
@@ -13,6 +12,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"foldwright/cmd/internal/plan"
 )
 
 // zipSuffix is how the names of zip files end.

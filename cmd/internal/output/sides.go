@@ -3,6 +3,10 @@ package output
 import (
 	"context"
 	"fmt"
+	"io"
+	"math"
+	"slices"
+
 	"foldwright/cmd/internal/pdf"
 	"foldwright/cmd/internal/plan"
 	"foldwright/cmd/internal/sheets/testsheet"
@@ -10,9 +14,6 @@ import (
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
 	"foldwright/reorder/lists"
-	"io"
-	"math"
-	"slices"
 )
 
 // printFile is the content of one file of a run.

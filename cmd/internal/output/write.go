@@ -7,11 +7,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
-	"foldwright/cmd/internal/plan"
-	"foldwright/cmd/internal/runsheet"
-	"foldwright/profiles/publish"
-	"foldwright/reorder/lists"
-	"foldwright/reorder/phrase"
 	"io"
 	"os"
 	"path/filepath"
@@ -19,6 +14,12 @@ import (
 	"slices"
 
 	"golang.org/x/sync/errgroup"
+
+	"foldwright/cmd/internal/plan"
+	"foldwright/cmd/internal/runsheet"
+	"foldwright/profiles/publish"
+	"foldwright/reorder/lists"
+	"foldwright/reorder/phrase"
 )
 
 // Job is a draft that is written, as a whole or sheets of it once more.

@@ -2,11 +2,12 @@ package pdf
 
 import (
 	"fmt"
-	"foldwright/reorder/geom"
 	"maps"
 	"math"
 	"strings"
 	"testing"
+
+	"foldwright/reorder/geom"
 )
 
 // TestTypeSizes sets type of 11 pt in every way that changes its size.

@@ -1,18 +1,17 @@
 package pdf
 
 import (
-	"unicode"
-
-	"foldwright/cmd/internal/pdf/cos"
-	"foldwright/cmd/internal/visible"
 	"strings"
 	"sync"
+	"unicode"
 
+	"github.com/pdfcpu/pdfcpu/pkg/font"
 	"golang.org/x/text/encoding"
 	"golang.org/x/text/encoding/charmap"
 	utf "golang.org/x/text/encoding/unicode"
 
-	"github.com/pdfcpu/pdfcpu/pkg/font"
+	"foldwright/cmd/internal/pdf/cos"
+	"foldwright/cmd/internal/visible"
 )
 
 // Font is one of the fonts that every reader of PDF has at hand, or a lettering that the file holds.

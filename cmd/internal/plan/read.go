@@ -3,10 +3,11 @@ package plan
 import (
 	"encoding/json"
 	"fmt"
-	"foldwright/profiles/regular"
-	"foldwright/reorder/refusal"
 	"os"
 	"path/filepath"
+
+	"foldwright/profiles/regular"
+	"foldwright/reorder/refusal"
 )
 
 // refuse says why a folder's plan cannot be used.

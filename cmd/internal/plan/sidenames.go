@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+
 	"foldwright/cmd/internal/pdf"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"

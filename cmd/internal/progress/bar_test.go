@@ -2,13 +2,14 @@ package progress
 
 import (
 	"bytes"
-	"foldwright/cmd/internal/testkit/ptytest"
 	"os"
 	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
 	"time"
+
+	"foldwright/cmd/internal/testkit/ptytest"
 )
 
 func on(s *ptytest.Screen, columns int) *bar {

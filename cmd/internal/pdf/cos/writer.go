@@ -3,10 +3,11 @@ package cos
 import (
 	"bufio"
 	"fmt"
-	"foldwright/reorder/refusal"
 	"io"
 	"strconv"
 	"sync"
+
+	"foldwright/reorder/refusal"
 )
 
 // Writer writes a PDF file from its beginning to its end. Streams stand by themselves,

@@ -1,10 +1,11 @@
 package printtest
 
 import (
+	"math"
+
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
-	"math"
 )
 
 // ReadVernier is what a person reads at a vernier who holds the sheet to the light,

@@ -1,11 +1,12 @@
 package printtest
 
 import (
+	"math"
+	"testing"
+
 	"foldwright/cmd/internal/sheets/testsheet"
 	"foldwright/reorder"
 	"foldwright/reorder/geom"
-	"math"
-	"testing"
 )
 
 // The verniers resolve 0.25 mm (issue 4, part 1) in both directions, whichever
