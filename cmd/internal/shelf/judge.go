@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"unicode/utf8"
 
 	"foldwright/cmd/internal/options"
@@ -97,14 +98,19 @@ func (r *run) explainOutdated(t Title, made plan.Brief, request string) string {
 	return ""
 }
 
+// request is what a title asks for. Titles with the same settings share it up to their files, and that is nearly all of a shelf.
 func (r *run) request(t Title) (string, error) {
 	set := r.o.Setting
 	set.Proof = t.Proof
-	resolved, err := t.Options.Resolve(set)
+	ask, _ := r.requests.LoadOrStore(fmt.Sprintf("%t %q", t.Proof, t.Settings), sync.OnceValues(func() (options.Request, error) {
+		resolved, err := t.Options.Resolve(set)
+		return resolved.Request, err
+	}))
+	request, err := ask.(func() (options.Request, error))()
 	if err != nil {
 		return "", err
 	}
-	return resolved.Request.Of(t.Files()...), nil
+	return request.Of(t.Files()...), nil
 }
 
 // stillFails tells whether a failure of the record would be met again, as far as

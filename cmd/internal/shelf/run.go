@@ -44,6 +44,7 @@ type run struct {
 	records  map[string]*Entry // of an earlier report, by name
 	selected map[string]bool   // nil: all
 	began    time.Time
+	requests sync.Map // by settings: func() (options.Request, error)
 
 	// From workAll on, while processes are started.
 	ctx       context.Context

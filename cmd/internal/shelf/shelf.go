@@ -55,10 +55,17 @@ func (s Shelf) guess(name string) string {
 // check refuses, before anything is written, titles that would write to one
 // place or into each other, and places that hold a source.
 func (s Shelf) check() error {
+	known := map[string]string{}
+	real := func(path string) string {
+		if known[path] == "" {
+			known[path] = realPath(path)
+		}
+		return known[path]
+	}
 	owners := map[string]*Title{}
 	for i := range s.Titles {
 		t := &s.Titles[i]
-		place := realPath(t.Place)
+		place := real(t.Place)
 		if o := owners[place]; o != nil {
 			return s.clash(t, "%s and %s would both be written to %s", s.describe(o), s.describe(t), t.Place)
 		}
@@ -72,11 +79,11 @@ func (s Shelf) check() error {
 	}
 	for i := range s.Titles {
 		t := &s.Titles[i]
-		if o := ownerAt(filepath.Dir(realPath(t.Place))); o != nil {
+		if o := ownerAt(filepath.Dir(real(t.Place))); o != nil {
 			return s.clash(t, "%s would be written into %s, the folder of %s", s.describe(t), o.Place, s.describe(o))
 		}
 		for _, file := range t.Files() {
-			if o := ownerAt(realPath(filepath.Dir(file))); o != nil {
+			if o := ownerAt(real(filepath.Dir(file))); o != nil {
 				return s.clash(t, "the source %s lies in %s, the folder of %s", file, o.Place, s.describe(o))
 			}
 		}
