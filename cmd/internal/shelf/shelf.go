@@ -56,7 +56,7 @@ func (s Shelf) guess(name string) string {
 // place or into each other, and places that hold a source.
 func (s Shelf) check() error {
 	known := map[string]string{}
-	real := func(path string) string {
+	follow := func(path string) string {
 		if known[path] == "" {
 			known[path] = realPath(path)
 		}
@@ -65,7 +65,7 @@ func (s Shelf) check() error {
 	owners := map[string]*Title{}
 	for i := range s.Titles {
 		t := &s.Titles[i]
-		place := real(t.Place)
+		place := follow(t.Place)
 		if o := owners[place]; o != nil {
 			return s.clash(t, "%s and %s would both be written to %s", s.describe(o), s.describe(t), t.Place)
 		}
@@ -79,11 +79,11 @@ func (s Shelf) check() error {
 	}
 	for i := range s.Titles {
 		t := &s.Titles[i]
-		if o := ownerAt(filepath.Dir(real(t.Place))); o != nil {
+		if o := ownerAt(filepath.Dir(follow(t.Place))); o != nil {
 			return s.clash(t, "%s would be written into %s, the folder of %s", s.describe(t), o.Place, s.describe(o))
 		}
 		for _, file := range t.Files() {
-			if o := ownerAt(real(filepath.Dir(file))); o != nil {
+			if o := ownerAt(follow(filepath.Dir(file))); o != nil {
 				return s.clash(t, "the source %s lies in %s, the folder of %s", file, o.Place, s.describe(o))
 			}
 		}
