@@ -254,9 +254,10 @@ func TestResume(t *testing.T) {
 		"an option": {func(t *testing.T, s *Shelf, o *Options) {
 			s.Titles[0].Options, s.Titles[0].Settings = &options.Options{Sheets: 5}, []phrase.Setting{{Key: "sheets", Value: "5"}}
 		}, 1},
-		"the version":     {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Version = "1.2.4" }, 3},
-		"the region":      {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Region = "US" }, 3},
-		"another A4 land": {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Region = "FR" }, 0},
+		"one is to be proved": {func(t *testing.T, s *Shelf, o *Options) { s.Titles[0].Proof = true }, 1},
+		"the version":         {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Version = "1.2.4" }, 3},
+		"the region":          {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Region = "US" }, 3},
+		"another A4 land":     {func(t *testing.T, s *Shelf, o *Options) { o.Setting.Region = "FR" }, 0},
 		"a file is gone": {func(t *testing.T, s *Shelf, o *Options) {
 			if err := os.Remove(filepath.Join(s.Titles[0].Place, "run.pdf")); err != nil {
 				t.Fatal(err)
