@@ -18,46 +18,46 @@ import (
 func printDraft(w io.Writer, d *plan.Draft) error {
 	t := visible.NewTable(w)
 	if d.IsBlankBook() {
-		t.Row("source", "none: a blank book, %s", d.Options.Ruling)
+		t.AddRow("source", "none: a blank book, %s", d.Options.Ruling)
 	} else {
-		t.Row("source", "%s, %s", d.Name, reorder.Count(len(d.Given().Pages()), "page"))
+		t.AddRow("source", "%s, %s", d.Name, reorder.Count(len(d.Given().Pages()), "page"))
 	}
 	if spans := d.PartSpans(); len(spans) > 1 {
 		for _, p := range spans {
-			t.Row("", "pages %s: %s", span(p.First, p.Last), p.File)
+			t.AddRow("", "pages %s: %s", span(p.First, p.Last), p.File)
 		}
 	}
-	t.Row("printer", "%s", d.Profile.Name)
-	t.Row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
+	t.AddRow("printer", "%s", d.Profile.Name)
+	t.AddRow("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
 	if text := d.GrainText(); text != "" {
-		t.Row("grain", "%s", text)
+		t.AddRow("grain", "%s", text)
 	}
-	t.Row("leaf", "%s, %s, bound at the %s", d.LeafText(), formText(d.Book.Form), d.Book.Form.Bind)
-	t.Row("pages", "%s, %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.BlanksPrinted(), "blank"))
+	t.AddRow("leaf", "%s, %s, bound at the %s", d.LeafText(), formText(d.Book.Form), d.Book.Form.Bind)
+	t.AddRow("pages", "%s, %s", reorder.Count(d.PagesPrinted(), "page"), reorder.Count(d.BlanksPrinted(), "blank"))
 	if text := d.BetweenText(); text != "" {
-		t.Row("blank", "%s", text)
+		t.AddRow("blank", "%s", text)
 	}
-	t.Row("sheets", "%d in %s", len(d.Printed), reorder.Count(len(d.Gatherings()), "gathering"))
+	t.AddRow("sheets", "%d in %s", len(d.Printed), reorder.Count(len(d.Gatherings()), "gathering"))
 	if n := d.Options.HowOften(); n > 1 {
-		t.Row("copies", "%d, %s of paper in all", n, reorder.Count(d.SheetsPrinted(), "sheet"))
+		t.AddRow("copies", "%d, %s of paper in all", n, reorder.Count(d.SheetsPrinted(), "sheet"))
 	}
 	if len(d.Volumes) > 1 {
-		t.Row("volumes", "%s", volumesText(d))
+		t.AddRow("volumes", "%s", volumesText(d))
 	}
-	t.Row("thickness", "%s", d.Thickness())
-	t.Row("creep", "%s", d.Creep().In(flagStyle{}))
+	t.AddRow("thickness", "%s", d.Thickness())
+	t.AddRow("creep", "%s", d.Creep().In(flagStyle{}))
 	if len(d.Measures) > 0 {
-		t.Row("structure", "%s, %s", d.Structure.Title, reorder.Count(len(d.Measures[0].Stations.Holes), "station"))
+		t.AddRow("structure", "%s, %s", d.Structure.Title, reorder.Count(len(d.Measures[0].Stations.Holes), "station"))
 	}
 	swelling, remedies := d.Swelling()
 	for _, text := range swelling {
-		t.Row("swelling", "%s", text)
+		t.AddRow("swelling", "%s", text)
 	}
-	t.Row("scale", "%s percent of %s", geom.Percent(d.Placement.Scale), d.Placement.Most)
+	t.AddRow("scale", "%s percent of %s", geom.Percent(d.Placement.Scale), d.Placement.Most)
 	if text := d.Margins(); text != "" {
-		t.Row("margins", "%s", text)
+		t.AddRow("margins", "%s", text)
 	}
-	t.Row("runs", "%s", runsText(d))
+	t.AddRow("runs", "%s", runsText(d))
 	visible.Fprintf(t, "\ngathering\t%s\tsheet numbers\tpages\n", map[bool]string{false: "sheets", true: "pieces"}[d.Book.Form.ByPieces])
 	for _, g := range d.Gatherings() {
 		on := d.SheetsFor(g)

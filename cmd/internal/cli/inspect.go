@@ -68,24 +68,24 @@ func runInspect(ctx context.Context, s Surroundings, o inspectOptions) error {
 // printInspection writes what was found for a person.
 func printInspection(w io.Writer, d *plan.Draft, in inspect.Findings) error {
 	t := visible.NewTable(w)
-	t.Row("source", "%s, %s, %s", in.File, reorder.Count(in.Pages, "page"), bytesText(in.Bytes))
-	t.Row("sizes", "%s", sizesFoundText(in.Sizes))
-	t.Row("protection", "%s", map[bool]string{true: "encrypted, may be printed", false: "none"}[in.Encrypted])
-	t.Row("numbering", "%s", numberingText(in))
-	t.Row("fonts", "%s", fontsText(in))
-	t.Row("layers", "%s", layersText(in))
-	t.Row("annotations", "%s", annotationsText(in))
+	t.AddRow("source", "%s, %s, %s", in.File, reorder.Count(in.Pages, "page"), bytesText(in.Bytes))
+	t.AddRow("sizes", "%s", sizesFoundText(in.Sizes))
+	t.AddRow("protection", "%s", map[bool]string{true: "encrypted, may be printed", false: "none"}[in.Encrypted])
+	t.AddRow("numbering", "%s", numberingText(in))
+	t.AddRow("fonts", "%s", fontsText(in))
+	t.AddRow("layers", "%s", layersText(in))
+	t.AddRow("annotations", "%s", annotationsText(in))
 	if err := t.Flush(); err != nil {
 		return err
 	}
 	visible.Fprintf(w, "\non %s, %s, each leaf %s before trimming\n", d.Paper.Name, d.Paper.Size, d.Book.PanelSize())
 	p := in.Printed
-	t.Row("scale", "%s percent", geom.Percent(p.Scale))
-	t.Row("type", "%s", typeText(p))
-	t.Row("pictures", "%s", picturesText(p))
-	t.Row("edge", "%s", edgeText(p))
-	t.Row("fold", "%s", foldText(p))
-	t.Row("margins", "%s", marginsText(in.Margins))
+	t.AddRow("scale", "%s percent", geom.Percent(p.Scale))
+	t.AddRow("type", "%s", typeText(p))
+	t.AddRow("pictures", "%s", picturesText(p))
+	t.AddRow("edge", "%s", edgeText(p))
+	t.AddRow("fold", "%s", foldText(p))
+	t.AddRow("margins", "%s", marginsText(in.Margins))
 	if err := t.Flush(); err != nil {
 		return err
 	}

@@ -95,15 +95,15 @@ func tellLog(s Surroundings, folder string, made plan.Plan, log joblog.Log) erro
 		fmt.Fprintln(t)
 		sum := log.Sum()
 		least, most := sum.Used()
-		t.Row("sheets used", "%s", span(least, most))
-		t.Row("  good", "%d", sum.Good)
-		t.Row("  spoiled", "%s", span(sum.Spoiled, sum.Spoiled+sum.Unsure))
-		t.Row("  check sheets", "%d", sum.Checks)
+		t.AddRow("sheets used", "%s", span(least, most))
+		t.AddRow("  good", "%d", sum.Good)
+		t.AddRow("  spoiled", "%s", span(sum.Spoiled, sum.Spoiled+sum.Unsure))
+		t.AddRow("  check sheets", "%d", sum.Checks)
 		if sum.Files > 0 {
-			t.Row("once more from files", "%d, if you have printed them", sum.Files)
+			t.AddRow("once more from files", "%d, if you have printed them", sum.Files)
 		}
 	}
-	t.Row("sheets in the plan", "%d", made.Sheets)
+	t.AddRow("sheets in the plan", "%d", made.Sheets)
 	if err := t.Flush(); err != nil {
 		return err
 	}

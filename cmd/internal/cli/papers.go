@@ -35,7 +35,7 @@ func newPapersList(s Surroundings, store func() profiles.Store) *cobra.Command {
 		}
 		t := visible.NewTable(s.Out)
 		for _, name := range names {
-			t.Row(name, "%s", aboutPaper(store(), name))
+			t.AddRow(name, "%s", aboutPaper(store(), name))
 		}
 		return t.Flush()
 	})

@@ -41,7 +41,7 @@ func newPrintersList(s Surroundings, store func() profiles.Store) *cobra.Command
 		}
 		t := visible.NewTable(s.Out)
 		for _, name := range names {
-			t.Row(name, "%s", aboutProfile(store(), name, chosen))
+			t.AddRow(name, "%s", aboutProfile(store(), name, chosen))
 		}
 		return t.Flush()
 	})

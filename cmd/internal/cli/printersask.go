@@ -51,7 +51,7 @@ func newPrintersAsk(s Surroundings, store func() profiles.Store) *cobra.Command 
 		}
 		t := visible.NewTable(s.Out)
 		for _, f := range d.Facts() {
-			t.Row(f.About, "%s", f.Says)
+			t.AddRow(f.About, "%s", f.Says)
 		}
 		if err := t.Flush(); err != nil || save == "" {
 			return err

@@ -115,18 +115,18 @@ func (o *reckonOptions) chooseCut(s Surroundings) error {
 func tellReckoned(s Surroundings, d *plan.Draft, sheets []binding.Sheet) error {
 	visible.Fprintf(s.Out, "RECKONED, NOT MEASURED: for planning and buying. Cut nothing by these figures.\n\n")
 	t := visible.NewTable(s.Out)
-	t.Row("pages", "%d, %s", d.Options.Blank, reorder.Count(d.BlanksPrinted(), "blank"))
-	t.Row("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
+	t.AddRow("pages", "%d, %s", d.Options.Blank, reorder.Count(d.BlanksPrinted(), "blank"))
+	t.AddRow("paper", "%s, %s (%s)", d.Paper.Name, d.Paper.Size, d.PaperBecause)
 	if text := d.GrainText(); text != "" {
-		t.Row("grain", "%s", text)
+		t.AddRow("grain", "%s", text)
 	}
 	leaf := fmt.Sprintf("%s, %s", d.LeafText(), formText(d.Book.Form))
 	trimmed, panel := sheets[0].Book.Leaf, d.Book.PanelSize()
 	if waste := 1 - trimmed.W*trimmed.H/(panel.W*panel.H); waste > 0.005 {
 		leaf += fmt.Sprintf("; %.0f percent of the paper is trimmed off", 100*waste)
 	}
-	t.Row("leaf", "%s", leaf)
-	t.Row("sheets", "%d in %s: %s", d.SheetsPrinted(), reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
+	t.AddRow("leaf", "%s", leaf)
+	t.AddRow("sheets", "%d in %s: %s", d.SheetsPrinted(), reorder.Count(len(d.Gatherings()), "gathering"), sizesText(d))
 	if err := t.Flush(); err != nil {
 		return err
 	}

@@ -21,7 +21,7 @@ func runStructures(s Surroundings, args []string) error {
 		if err != nil {
 			return err
 		}
-		t.Row(name, "%s", rules.Title)
+		t.AddRow(name, "%s", rules.Title)
 	}
 	return t.Flush()
 }

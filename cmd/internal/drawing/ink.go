@@ -80,9 +80,9 @@ func (i *ink) drawPath(class string, closed bool, lines [][]point) {
 			i.page.FillPolygon(points, l.grey)
 		}
 		if closed {
-			i.page.Polygon(points, pen)
+			i.page.DrawPolygon(points, pen)
 		} else {
-			i.page.Polyline(points, pen)
+			i.page.DrawPolyline(points, pen)
 		}
 	}
 }
@@ -103,5 +103,5 @@ func (i *ink) writeText(class string, at point, text string, degrees int) {
 			t.Font, t.Anchor, t.Size = pdf.HelveticaBold, pdf.AnchorCentre, 17*i.scale
 		}
 	}
-	i.page.Text(i.to(at), t)
+	i.page.WriteText(i.to(at), t)
 }

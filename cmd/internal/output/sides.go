@@ -87,7 +87,7 @@ func (d Job) drawNames(out *pdf.Drawing, run plan.Run, image printer.Image) {
 func drawName(d *pdf.Drawing, name string, from, to geom.Point) {
 	const middle = 0.36 // of the size: half the height of the capitals
 	along := to.Minus(from).Unit()
-	d.Text(from.Plus(geom.Point{X: along.Y, Y: -along.X}.Times(plan.NameSize*middle)), pdf.Text{
+	d.WriteText(from.Plus(geom.Point{X: along.Y, Y: -along.X}.Times(plan.NameSize*middle)), pdf.Text{
 		Text: name, Font: pdf.Helvetica, Size: plan.NameSize, Grey: plan.NameGrey,
 		Angle: degrees(along), Anchor: pdf.AnchorLeft,
 	})
@@ -111,15 +111,15 @@ func drawMarks(d *pdf.Drawing, marks []reorder.Mark, m geom.Matrix) {
 			d.FillPolygon(points, 0.1)
 		case reorder.PageNumber:
 			along := m.Direction(mark.Along)
-			d.Text(points[0], plan.NumberText(mark.Text, degrees(along)))
+			d.WriteText(points[0], plan.NumberText(mark.Text, degrees(along)))
 		case reorder.SignMark:
 			along := m.Direction(mark.Along)
-			d.Text(points[0], pdf.Text{
+			d.WriteText(points[0], pdf.Text{
 				Text: mark.Text, Font: pdf.HelveticaBold, Size: reorder.SignSize, Grey: 0.1,
 				Angle: degrees(along), Anchor: pdf.AnchorLeft,
 			})
 		default:
-			d.Polyline(points, pens[mark.Kind])
+			d.DrawPolyline(points, pens[mark.Kind])
 		}
 	}
 }
@@ -137,7 +137,7 @@ func drawSpare(out *pdf.Drawing, s reorder.Sheet, paper geom.Size, image printer
 		if up.Y < 0 {
 			turn = 180
 		}
-		out.Text(at, pdf.Text{Text: "spare", Font: pdf.Helvetica, Size: size, Grey: 0.55, Angle: turn, Anchor: pdf.AnchorCentre})
+		out.WriteText(at, pdf.Text{Text: "spare", Font: pdf.Helvetica, Size: size, Grey: 0.55, Angle: turn, Anchor: pdf.AnchorCentre})
 	}
 }
 
@@ -154,7 +154,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 		}
 		size := math.Min(p.Rect.Size().W, p.Rect.Size().H) / 3
 		write := func(text string, font pdf.Font, size, grey, head float64) {
-			out.Drawing.Text(at(0, head-size*0.36), pdf.Text{
+			out.Drawing.WriteText(at(0, head-size*0.36), pdf.Text{
 				Text: text, Font: font, Size: size, Grey: grey,
 				Angle: degrees(geom.Point{X: up.Y, Y: -up.X}), Anchor: pdf.AnchorCentre,
 			})
@@ -175,7 +175,7 @@ func (d Job) dummySide(run plan.Run, image printer.Image) pdf.Side {
 		if shown.Half != 0 {
 			write(shown.Half.String(), pdf.Helvetica, size/4, 0, -size*0.6)
 		}
-		out.Drawing.Line(at(0, size*0.55), at(0, size), pdf.Pen{Width: size / 30})
+		out.Drawing.DrawLine(at(0, size*0.55), at(0, size), pdf.Pen{Width: size / 30})
 		out.Drawing.FillPolygon([]geom.Point{at(0, size*1.1), at(-size*0.1, size*0.9), at(size*0.1, size*0.9)}, 0)
 	}
 	return out

@@ -37,7 +37,7 @@ func typeset(title string, paper geom.Size, lines []runsheet.Line) pdf.PrintFile
 			s.makeRoom(18 + s.firstHeight(lines[1:]))
 			s.y -= 6
 			s.setParagraph(l.Text, pdf.HelveticaBold, 5.2, edgeSpace, 1.5)
-			s.page.Line(geom.Point{X: edgeSpace, Y: s.y + 1}, geom.Point{X: paper.W - edgeSpace, Y: s.y + 1}, pdf.Pen{Width: 0.4})
+			s.page.DrawLine(geom.Point{X: edgeSpace, Y: s.y + 1}, geom.Point{X: paper.W - edgeSpace, Y: s.y + 1}, pdf.Pen{Width: 0.4})
 			s.y -= 1.5
 		case l.Heading == 2:
 			s.makeRoom(8 + s.firstHeight(lines[1:]))
@@ -55,7 +55,7 @@ func typeset(title string, paper geom.Size, lines []runsheet.Line) pdf.PrintFile
 	for i := range s.file.Sides {
 		page := &s.file.Sides[i].Drawing
 		foot := func(x float64, anchor pdf.Anchor, text string) {
-			page.Text(geom.Point{X: x, Y: edgeSpace / 2}, pdf.Text{Text: text, Font: pdf.Helvetica, Size: bodySize * 0.9, Anchor: anchor})
+			page.WriteText(geom.Point{X: x, Y: edgeSpace / 2}, pdf.Text{Text: text, Font: pdf.Helvetica, Size: bodySize * 0.9, Anchor: anchor})
 		}
 		foot(edgeSpace, pdf.AnchorLeft, "Start here: "+title)
 		foot(paper.W-edgeSpace, pdf.AnchorRight, fmt.Sprintf("page %d of %d", i+1, len(s.file.Sides)))
@@ -139,7 +139,7 @@ type setter struct {
 
 // turnPage begins a page.
 func (s *setter) turnPage() {
-	if !s.page.Empty() {
+	if !s.page.IsEmpty() {
 		s.file.Sides = append(s.file.Sides, pdf.Side{Drawing: s.page})
 	}
 	s.page = pdf.Drawing{}
@@ -178,7 +178,7 @@ func (s *setter) setBody(l runsheet.Line) {
 		} else {
 			mark = fmt.Sprintf("%s.", mark)
 		}
-		s.page.Text(geom.Point{X: at, Y: s.y - bodySize}, pdf.Text{Text: mark, Font: font, Size: bodySize, Anchor: pdf.AnchorLeft})
+		s.page.WriteText(geom.Point{X: at, Y: s.y - bodySize}, pdf.Text{Text: mark, Font: font, Size: bodySize, Anchor: pdf.AnchorLeft})
 	}
 	s.setParagraph(l.Text, font, bodySize, left, afterBody)
 }
@@ -187,7 +187,7 @@ func (s *setter) setBody(l runsheet.Line) {
 func (s *setter) setParagraph(text string, font pdf.Font, size, left, after float64) {
 	for _, line := range s.breakLines(text, font, size, left) {
 		s.makeRoom(size * leading)
-		s.page.Text(geom.Point{X: left, Y: s.y - size}, pdf.Text{Text: line, Font: font, Size: size, Anchor: pdf.AnchorLeft})
+		s.page.WriteText(geom.Point{X: left, Y: s.y - size}, pdf.Text{Text: line, Font: font, Size: size, Anchor: pdf.AnchorLeft})
 		s.y -= size * leading
 	}
 	s.y -= after

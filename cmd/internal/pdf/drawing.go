@@ -25,100 +25,100 @@ type Drawing struct {
 // operators are those of a content stream.
 type operators []byte
 
-// op writes an operator behind numbers of at most four decimals.
-func (o *operators) op(name string, v ...float64) {
+// add writes an operator behind numbers of at most four decimals.
+func (o *operators) add(name string, v ...float64) {
 	for _, n := range v {
 		*o = append(appendNumber(*o, n, 4), ' ')
 	}
 	*o = append(append(*o, name...), '\n')
 }
 
-// dash sets the lengths of dashes and gaps; none: a whole line.
-func (o *operators) dash(lengths []float64) {
+// setDash sets the lengths of dashes and gaps; none: a whole line.
+func (o *operators) setDash(lengths []float64) {
 	*o = append(*o, '[')
-	o.op("] 0 d", lengths...)
+	o.add("] 0 d", lengths...)
 }
 
-// path goes from point to point.
-func (o *operators) path(points ...geom.Point) {
+// addPath goes from point to point.
+func (o *operators) addPath(points ...geom.Point) {
 	name := "m"
 	for _, p := range points {
-		o.op(name, p.X, p.Y)
+		o.add(name, p.X, p.Y)
 		name = "l"
 	}
 }
 
-// ellipse goes round a centre in four curves.
-func (o *operators) ellipse(c geom.Point, rx, ry float64) {
+// addEllipse goes round a centre in four curves.
+func (o *operators) addEllipse(c geom.Point, rx, ry float64) {
 	const k = 0.5522847498 // the usual distance of the control points for a quarter circle
-	o.op("m", c.X+rx, c.Y)
-	o.op("c", c.X+rx, c.Y+k*ry, c.X+k*rx, c.Y+ry, c.X, c.Y+ry)
-	o.op("c", c.X-k*rx, c.Y+ry, c.X-rx, c.Y+k*ry, c.X-rx, c.Y)
-	o.op("c", c.X-rx, c.Y-k*ry, c.X-k*rx, c.Y-ry, c.X, c.Y-ry)
-	o.op("c", c.X+k*rx, c.Y-ry, c.X+rx, c.Y-k*ry, c.X+rx, c.Y)
+	o.add("m", c.X+rx, c.Y)
+	o.add("c", c.X+rx, c.Y+k*ry, c.X+k*rx, c.Y+ry, c.X, c.Y+ry)
+	o.add("c", c.X-k*rx, c.Y+ry, c.X-rx, c.Y+k*ry, c.X-rx, c.Y)
+	o.add("c", c.X-rx, c.Y-k*ry, c.X-k*rx, c.Y-ry, c.X, c.Y-ry)
+	o.add("c", c.X+k*rx, c.Y-ry, c.X+rx, c.Y-k*ry, c.X+rx, c.Y)
 }
 
-// Empty tells whether nothing has been drawn.
-func (d *Drawing) Empty() bool { return len(d.operators) == 0 }
+// IsEmpty tells whether nothing has been drawn.
+func (d *Drawing) IsEmpty() bool { return len(d.operators) == 0 }
 
 // appendTo adds the drawing to a side's content.
 func (d *Drawing) appendTo(content []byte) []byte {
-	if d.Empty() {
+	if d.IsEmpty() {
 		return content
 	}
 	content = append(content, "q 2.8346457 0 0 2.8346457 0 0 cm\n"...)
 	return append(append(content, d.operators...), "Q\n"...)
 }
 
-// Line draws a straight line.
-func (d *Drawing) Line(from, to geom.Point, p Pen) { d.Polyline([]geom.Point{from, to}, p) }
+// DrawLine draws a straight line.
+func (d *Drawing) DrawLine(from, to geom.Point, p Pen) { d.DrawPolyline([]geom.Point{from, to}, p) }
 
-// Polyline draws straight lines from point to point.
-func (d *Drawing) Polyline(points []geom.Point, p Pen) { d.stroke(p, "S", points) }
+// DrawPolyline draws straight lines from point to point.
+func (d *Drawing) DrawPolyline(points []geom.Point, p Pen) { d.stroke(p, "S", points) }
 
-// Polygon draws a closed line through the points.
-func (d *Drawing) Polygon(points []geom.Point, p Pen) { d.stroke(p, "s", points) }
+// DrawPolygon draws a closed line through the points.
+func (d *Drawing) DrawPolygon(points []geom.Point, p Pen) { d.stroke(p, "s", points) }
 
 // FillPolygon fills the shape within the points; 0 is black, 1 is white.
 func (d *Drawing) FillPolygon(points []geom.Point, grey float64) {
 	if len(points) < 3 {
 		return
 	}
-	d.op("g", grey)
-	d.path(points...)
-	d.op("f")
+	d.add("g", grey)
+	d.addPath(points...)
+	d.add("f")
 }
 
-// Rect draws the outline of a rectangle.
-func (d *Drawing) Rect(r geom.Rect, p Pen) {
-	if d.pen(p) {
-		d.op("re S", r.X0, r.Y0, r.X1-r.X0, r.Y1-r.Y0)
+// DrawRect draws the outline of a rectangle.
+func (d *Drawing) DrawRect(r geom.Rect, p Pen) {
+	if d.takePen(p) {
+		d.add("re S", r.X0, r.Y0, r.X1-r.X0, r.Y1-r.Y0)
 	}
 }
 
 // FillRect fills a rectangle; 0 is black, 1 is white.
 func (d *Drawing) FillRect(r geom.Rect, grey float64) {
-	d.op("g", grey)
-	d.op("re f", r.X0, r.Y0, r.X1-r.X0, r.Y1-r.Y0)
+	d.add("g", grey)
+	d.add("re f", r.X0, r.Y0, r.X1-r.X0, r.Y1-r.Y0)
 }
 
-// Circle draws a circle of the given radius in mm.
-func (d *Drawing) Circle(centre geom.Point, radius float64, p Pen) {
-	if d.pen(p) {
-		d.ellipse(centre, radius, radius)
-		d.op("s")
+// DrawCircle draws a circle of the given radius in mm.
+func (d *Drawing) DrawCircle(centre geom.Point, radius float64, p Pen) {
+	if d.takePen(p) {
+		d.addEllipse(centre, radius, radius)
+		d.add("s")
 	}
 }
 
 // FillCircle fills a circle of the given radius in mm; 0 is black, 1 is white.
 func (d *Drawing) FillCircle(centre geom.Point, radius, grey float64) {
-	d.op("g", grey)
-	d.ellipse(centre, radius, radius)
-	d.op("f")
+	d.add("g", grey)
+	d.addEllipse(centre, radius, radius)
+	d.add("f")
 }
 
-// Text writes one line with its anchor at a point of the baseline.
-func (d *Drawing) Text(at geom.Point, t Text) {
+// WriteText writes one line with its anchor at a point of the baseline.
+func (d *Drawing) WriteText(at geom.Point, t Text) {
 	if t.Text == "" || t.Font <= 0 || t.Font >= lastFont {
 		return
 	}
@@ -131,20 +131,20 @@ func (d *Drawing) Text(at geom.Point, t Text) {
 		back = t.Width()
 	}
 	sin, cos := math.Sincos(t.Angle * math.Pi / 180)
-	d.op("BT")
-	d.op("g", t.Grey)
+	d.add("BT")
+	d.add("g", t.Grey)
 	d.operators = append(append(append(d.operators, '/'), fontNames[t.Font].key...), ' ')
-	d.op("Tf", t.Size)
-	d.op("Tm", cos, sin, -sin, cos, at.X-back*cos, at.Y-back*sin)
+	d.add("Tf", t.Size)
+	d.add("Tm", cos, sin, -sin, cos, at.X-back*cos, at.Y-back*sin)
 	d.show(t)
-	d.op("ET")
+	d.add("ET")
 }
 
 // show writes the letters of a line.
 func (d *Drawing) show(t Text) {
 	if t.Font.IsEmbedded() {
 		d.operators = appendGlyphs(d.operators, t.Font, t.Text)
-		d.op(" Tj")
+		d.add(" Tj")
 		return
 	}
 	d.operators = append(d.operators, '(')
@@ -154,41 +154,41 @@ func (d *Drawing) show(t Text) {
 		}
 		d.operators = append(d.operators, c)
 	}
-	d.op(") Tj")
+	d.add(") Tj")
 }
 
-// Within draws another drawing moved, turned or mirrored by a map, and no more of it than what lies in a
+// DrawWithin draws another drawing moved, turned or mirrored by a map, and no more of it than what lies in a
 // rectangle of this side.
-func (d *Drawing) Within(window geom.Rect, m geom.Matrix, part Drawing) {
-	if part.Empty() || window.IsEmpty() {
+func (d *Drawing) DrawWithin(window geom.Rect, m geom.Matrix, part Drawing) {
+	if part.IsEmpty() || window.IsEmpty() {
 		return
 	}
 	for f, used := range part.fonts {
 		d.fonts[f] = d.fonts[f] || used
 	}
-	d.op("q")
-	d.op("re W n", window.X0, window.Y0, window.X1-window.X0, window.Y1-window.Y0)
+	d.add("q")
+	d.add("re W n", window.X0, window.Y0, window.X1-window.X0, window.Y1-window.Y0)
 	d.operators = append(appendMatrix(d.operators, m), " cm\n"...)
 	d.operators = append(d.operators, part.operators...)
-	d.op("Q")
+	d.add("Q")
 }
 
 func (d *Drawing) stroke(p Pen, paint string, points []geom.Point) {
-	if len(points) < 2 || !d.pen(p) {
+	if len(points) < 2 || !d.takePen(p) {
 		return
 	}
-	d.path(points...)
-	d.op(paint)
+	d.addPath(points...)
+	d.add(paint)
 }
 
-// pen sets width, colour and dash; a pen without width draws nothing.
-func (d *Drawing) pen(p Pen) bool {
+// takePen sets width, colour and dash; a pen without width draws nothing.
+func (d *Drawing) takePen(p Pen) bool {
 	if p.Width <= 0 {
 		return false
 	}
-	d.op("w", p.Width)
-	d.op("G", p.Grey)
-	d.dash(p.Dash)
+	d.add("w", p.Width)
+	d.add("G", p.Grey)
+	d.setDash(p.Dash)
 	return true
 }
 

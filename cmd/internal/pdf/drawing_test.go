@@ -20,7 +20,7 @@ func TestDrawing(t *testing.T) {
 		return func(d *Drawing) {
 			t := text
 			t.Anchor, t.Angle = a, angle
-			d.Text(p(100, 100), t)
+			d.WriteText(p(100, 100), t)
 		}
 	}
 	for _, c := range []struct {
@@ -29,20 +29,20 @@ func TestDrawing(t *testing.T) {
 		spots []spot
 	}{
 		{"nothing", func(*Drawing) {}, []spot{{100, 100, "white"}}},
-		{"line", func(d *Drawing) { d.Line(p(20, 100), p(180, 100), pen) }, []spot{{100, 100, "black"}, {100, 110, "white"}, {10, 100, "white"}}},
-		{"pen without width", func(d *Drawing) { d.Line(p(20, 100), p(180, 100), Pen{}) }, []spot{{100, 100, "white"}}},
-		{"grey line", func(d *Drawing) { d.Line(p(20, 100), p(180, 100), Pen{Width: 6 * mm, Grey: 0.5}) }, []spot{{100, 100, "grey"}}},
-		{"dashes", func(d *Drawing) { d.Line(p(0, 100), p(200, 100), Pen{Width: 6 * mm, Dash: []float64{50 * mm}}) }, []spot{{25, 100, "black"}, {75, 100, "white"}, {125, 100, "black"}}},
+		{"line", func(d *Drawing) { d.DrawLine(p(20, 100), p(180, 100), pen) }, []spot{{100, 100, "black"}, {100, 110, "white"}, {10, 100, "white"}}},
+		{"pen without width", func(d *Drawing) { d.DrawLine(p(20, 100), p(180, 100), Pen{}) }, []spot{{100, 100, "white"}}},
+		{"grey line", func(d *Drawing) { d.DrawLine(p(20, 100), p(180, 100), Pen{Width: 6 * mm, Grey: 0.5}) }, []spot{{100, 100, "grey"}}},
+		{"dashes", func(d *Drawing) { d.DrawLine(p(0, 100), p(200, 100), Pen{Width: 6 * mm, Dash: []float64{50 * mm}}) }, []spot{{25, 100, "black"}, {75, 100, "white"}, {125, 100, "black"}}},
 		{"a whole line after dashes", func(d *Drawing) {
-			d.Line(p(0, 50), p(200, 50), Pen{Width: 6 * mm, Dash: []float64{50 * mm}})
-			d.Line(p(0, 100), p(200, 100), pen)
+			d.DrawLine(p(0, 50), p(200, 50), Pen{Width: 6 * mm, Dash: []float64{50 * mm}})
+			d.DrawLine(p(0, 100), p(200, 100), pen)
 		}, []spot{{75, 50, "white"}, {75, 100, "black"}}},
-		{"polyline", func(d *Drawing) { d.Polyline([]geom.Point{p(50, 50), p(150, 50), p(150, 150)}, pen) }, []spot{{100, 50, "black"}, {150, 100, "black"}, {100, 100, "white"}}},
-		{"polygon", func(d *Drawing) { d.Polygon([]geom.Point{p(50, 50), p(150, 50), p(150, 150)}, pen) }, []spot{{100, 100, "black"}, {120, 80, "white"}}},
+		{"polyline", func(d *Drawing) { d.DrawPolyline([]geom.Point{p(50, 50), p(150, 50), p(150, 150)}, pen) }, []spot{{100, 50, "black"}, {150, 100, "black"}, {100, 100, "white"}}},
+		{"polygon", func(d *Drawing) { d.DrawPolygon([]geom.Point{p(50, 50), p(150, 50), p(150, 150)}, pen) }, []spot{{100, 100, "black"}, {120, 80, "white"}}},
 		{"filled polygon", func(d *Drawing) { d.FillPolygon([]geom.Point{p(50, 50), p(150, 50), p(150, 150)}, 0) }, []spot{{120, 80, "black"}, {80, 120, "white"}}},
-		{"rectangle", func(d *Drawing) { d.Rect(r(50, 50, 150, 150), pen) }, []spot{{50, 100, "black"}, {100, 150, "black"}, {100, 100, "white"}}},
+		{"rectangle", func(d *Drawing) { d.DrawRect(r(50, 50, 150, 150), pen) }, []spot{{50, 100, "black"}, {100, 150, "black"}, {100, 100, "white"}}},
 		{"filled rectangle", func(d *Drawing) { d.FillRect(r(50, 50, 150, 150), 0.5) }, []spot{{100, 100, "grey"}, {40, 100, "white"}}},
-		{"circle", func(d *Drawing) { d.Circle(p(100, 100), 50*mm, pen) }, []spot{{50, 100, "black"}, {100, 150, "black"}, {135, 135, "black"}, {100, 100, "white"}}},
+		{"circle", func(d *Drawing) { d.DrawCircle(p(100, 100), 50*mm, pen) }, []spot{{50, 100, "black"}, {100, 150, "black"}, {135, 135, "black"}, {100, 100, "white"}}},
 		{"filled circle", func(d *Drawing) { d.FillCircle(p(100, 100), 50*mm, 0) }, []spot{{100, 100, "black"}, {140, 140, "white"}}},
 		{"text from its left", anchored(AnchorLeft, 0), []spot{{106, 110, "black"}, {196, 110, "black"}, {95, 110, "white"}, {100, 90, "white"}}},
 		{"text about its middle", anchored(AnchorCentre, 0), []spot{{50, 110, "black"}, {150, 110, "black"}, {40, 110, "white"}, {160, 110, "white"}}},

@@ -217,10 +217,10 @@ func (c *copier) widths(of *cos.Dict) (w [256]float64) {
 func (s *sketch) show(x, y, size float64, text []byte) {
 	s.operators = append(append(s.operators, s.letters.colour...), " BT "...)
 	s.operators = append(cos.Append(s.operators, s.name, nil), ' ')
-	s.op("Tf", size)
-	s.op("Td", x, y)
+	s.add("Tf", size)
+	s.add("Td", x, y)
 	s.operators = cos.Append(s.operators, cos.String(text), nil)
-	s.op(" Tj ET")
+	s.add(" Tj ET")
 }
 
 // indent is how far from its left edge a text of some width begins (ISO 32000-1, table 222, Q).
@@ -313,7 +313,7 @@ func (c *copier) freeText(a annotation) (mark, bool) {
 	}
 	s.size = cmp.Or(s.size, 12)
 	if w := s.border(); w > 0 {
-		s.op(strings.NewReplacer("rg", "RG", "g", "G", "k", "K").Replace(s.letters.colour))
+		s.add(strings.NewReplacer("rg", "RG", "g", "G", "k", "K").Replace(s.letters.colour))
 		s.drawRectangle(w/2, "S")
 	}
 	s.writeParagraph(encodeLines(text), 3, int(c.src.Number(a.dict.Get("Q"), 0)))

@@ -15,7 +15,7 @@ import (
 func set(t *testing.T, text Text, at geom.Point) []byte {
 	t.Helper()
 	var side Side
-	side.Drawing.Text(at, text)
+	side.Drawing.WriteText(at, text)
 	var b bytes.Buffer
 	if err := Write(t.Context(), &b, PrintFile{Paper: geom.Size{W: 200, H: 60}, Sides: []Side{side}}); err != nil {
 		t.Fatal(err)
@@ -86,7 +86,7 @@ func TestWithin(t *testing.T) {
 	var part, whole Drawing
 	part.FillRect(geom.Rect{X1: 100 * mm, Y1: 20 * mm}, 0)
 	quarter := geom.Rotate(1).Then(geom.Translate(100*mm, 50*mm))
-	whole.Within(geom.Rect{X0: 0, Y0: 60 * mm, X1: 200 * mm, Y1: 140 * mm}, quarter, part)
+	whole.DrawWithin(geom.Rect{X0: 0, Y0: 60 * mm, X1: 200 * mm, Y1: 140 * mm}, quarter, part)
 	whole.FillRect(geom.Rect{X0: 150 * mm, X1: 160 * mm, Y0: 150 * mm, Y1: 160 * mm}, 0)
 	var b bytes.Buffer
 	if err := Write(t.Context(), &b, PrintFile{Paper: geom.Size{W: 200 * mm, H: 200 * mm}, Sides: []Side{{Drawing: whole}}}); err != nil {

@@ -37,7 +37,7 @@ func folio(d *Document) PrintFile {
 			m := geom.Enlarge(s).Then(geom.Rotate(1)).Then(geom.Translate(210, lower))
 			side.Pages = append(side.Pages, Placed{Page: p.Number, Matrix: m, Clip: geom.Rect{Y0: lower, X1: 210, Y1: lower + 148.5}})
 		}
-		side.Drawing.Text(geom.Point{X: 105, Y: 148.5}, Text{Text: fmt.Sprint("side ", i/2+1), Font: Helvetica, Size: 2, Grey: 0.5, Anchor: AnchorCentre})
+		side.Drawing.WriteText(geom.Point{X: 105, Y: 148.5}, Text{Text: fmt.Sprint("side ", i/2+1), Font: Helvetica, Size: 2, Grey: 0.5, Anchor: AnchorCentre})
 		f.Sides = append(f.Sides, side)
 	}
 	f.Sides = append(f.Sides, Side{})

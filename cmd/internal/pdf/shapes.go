@@ -25,7 +25,7 @@ type sketch struct {
 // those whose looks follow from their entries (ISO 32000-1, 12.5.6).
 func (c *copier) shape(a annotation) (mark, bool) {
 	s := &sketch{c: c, a: a}
-	s.op("/GS gs")
+	s.add("/GS gs")
 	blend := cos.Name("Normal")
 	ok := false
 	switch a.subtype {
@@ -75,7 +75,7 @@ func (s *sketch) colour(o cos.Object, names map[int]string) bool {
 	v := s.c.floats(o)
 	name := names[len(v)]
 	if name != "" {
-		s.op(name, v...)
+		s.add(name, v...)
 	}
 	return name != ""
 }
@@ -125,9 +125,9 @@ func (s *sketch) border() float64 {
 			}
 		}
 	}
-	s.op("w", width)
+	s.add("w", width)
 	if len(dash) > 0 {
-		s.dash(dash)
+		s.setDash(dash)
 	}
 	return width
 }
@@ -148,18 +148,18 @@ func (s *sketch) outline() bool {
 	}
 	size := r.Size()
 	if s.a.subtype == "Square" {
-		s.op("re", r.X0, r.Y0, size.W, size.H)
+		s.add("re", r.X0, r.Y0, size.W, size.H)
 	} else {
-		s.ellipse(r.Centre(), size.W/2, size.H/2)
-		s.op("h")
+		s.addEllipse(r.Centre(), size.W/2, size.H/2)
+		s.add("h")
 	}
 	switch {
 	case fill && width > 0:
-		s.op("B")
+		s.add("B")
 	case fill:
-		s.op("f")
+		s.add("f")
 	default:
-		s.op("S")
+		s.add("S")
 	}
 	return true
 }
@@ -168,14 +168,14 @@ func (s *sketch) outline() bool {
 // paper with lines on it, of the size that readers give it, below its upper left corner.
 func (s *sketch) drawNote() bool {
 	if !s.colour(s.a.dict.Get("C"), filling) {
-		s.op("rg", 1, 1, 0)
+		s.add("rg", 1, 1, 0)
 	}
 	x, y := s.a.rect.X0, s.a.rect.Y1
-	s.op("w", 1)
-	s.op("re B", x+1, y-17, 18, 14)
+	s.add("w", 1)
+	s.add("re B", x+1, y-17, 18, 14)
 	for i := range 3 {
-		s.op("m", x+4, y-6.5-3.5*float64(i))
-		s.op("l S", x+16, y-6.5-3.5*float64(i))
+		s.add("m", x+4, y-6.5-3.5*float64(i))
+		s.add("l S", x+16, y-6.5-3.5*float64(i))
 	}
 	return true
 }
@@ -204,11 +204,11 @@ func (s *sketch) quads() [][4]geom.Point {
 
 func (s *sketch) highlight() bool {
 	if !s.colour(s.a.dict.Get("C"), filling) {
-		s.op("rg", 1, 1, 0)
+		s.add("rg", 1, 1, 0)
 	}
 	for _, q := range s.quads() {
-		s.path(q[upperLeft], q[upperRight], q[lowerRight], q[lowerLeft])
-		s.op("h f")
+		s.addPath(q[upperLeft], q[upperRight], q[lowerRight], q[lowerLeft])
+		s.add("h f")
 	}
 	return true
 }
@@ -219,9 +219,9 @@ const costOfLines = 4
 // textLines draws a line under or through stretches of text.
 func (s *sketch) textLines() bool {
 	if !s.colour(s.a.dict.Get("C"), stroking) {
-		s.op("G", 0)
+		s.add("G", 0)
 	}
-	s.op("w", 1)
+	s.add("w", 1)
 	for _, q := range s.quads() {
 		before := len(s.operators)
 		up := 0.5 // how far up from the lower edge, as a part of the height
@@ -240,8 +240,8 @@ func (s *sketch) textLines() bool {
 				line = append(line, geom.Point{X: at.X + across.X*off, Y: at.Y + across.Y*off})
 			}
 		}
-		s.path(append(line, to)...)
-		s.op("S")
+		s.addPath(append(line, to)...)
+		s.add("S")
 		if s.c.src.Spend(int64(len(s.operators)-before)*costOfLines) != nil {
 			return false
 		}
@@ -264,7 +264,7 @@ func (s *sketch) strokes() bool {
 	switch s.a.subtype {
 	case "Ink":
 		paths = s.c.src.Array(d.Get("InkList"))
-		s.op("1 J 1 j")
+		s.add("1 J 1 j")
 	case "Line":
 		paths = cos.Array{d.Get("L")}
 	default:
@@ -276,16 +276,16 @@ func (s *sketch) strokes() bool {
 		if len(p) < 2 || width <= 0 && !fill {
 			continue
 		}
-		s.path(p...)
+		s.addPath(p...)
 		switch {
 		case fill && width > 0:
-			s.op("b")
+			s.add("b")
 		case fill:
-			s.op("f")
+			s.add("f")
 		case s.a.subtype == "Polygon":
-			s.op("s")
+			s.add("s")
 		default:
-			s.op("S")
+			s.add("S")
 			s.drawArrows(p, width)
 		}
 		drawn = true
@@ -311,11 +311,11 @@ func (s *sketch) drawArrows(p []geom.Point, width float64) {
 		wing := func(turn float64) geom.Point {
 			return geom.Point{X: tip.X + size*math.Cos(angle+turn), Y: tip.Y + size*math.Sin(angle+turn)}
 		}
-		s.path(wing(math.Pi/6), tip, wing(-math.Pi/6))
+		s.addPath(wing(math.Pi/6), tip, wing(-math.Pi/6))
 		if kind == "ClosedArrow" {
-			s.op("s")
+			s.add("s")
 		} else {
-			s.op("S")
+			s.add("S")
 		}
 	}
 }

@@ -72,9 +72,9 @@ func (s *sketch) drawList() bool {
 				break
 			}
 			if selected[o.value] {
-				s.op("q")
-				s.op("g", 0.75)
-				s.op("re f Q", 0, y, s.extent.W, leading)
+				s.add("q")
+				s.add("g", 0.75)
+				s.add("re f Q", 0, y, s.extent.W, leading)
 			}
 			s.show(2*border+1, y+0.25*size, size, text)
 		}
@@ -123,7 +123,7 @@ func (s *sketch) button(flags int64) bool {
 // edges, and returns the border's width.
 func (s *sketch) decorate(shape func(inset float64, paint string)) float64 {
 	mk := s.c.src.Dict(s.a.dict.Get("MK"))
-	s.op("q")
+	s.add("q")
 	if s.colour(mk.Get("BG"), filling) {
 		shape(0, "f")
 	}
@@ -131,27 +131,27 @@ func (s *sketch) decorate(shape func(inset float64, paint string)) float64 {
 	if s.colour(mk.Get("BC"), stroking) && width > 0 {
 		shape(width/2, "S")
 	}
-	s.op("Q")
+	s.add("Q")
 	return max(0, width)
 }
 
 func (s *sketch) drawRectangle(inset float64, paint string) {
-	s.op("re "+paint, inset, inset, s.extent.W-2*inset, s.extent.H-2*inset)
+	s.add("re "+paint, inset, inset, s.extent.W-2*inset, s.extent.H-2*inset)
 }
 
 func (s *sketch) circle(inset float64, paint string) {
 	radius := min(s.extent.W, s.extent.H)/2 - inset
-	s.ellipse(geom.Point{X: s.extent.W / 2, Y: s.extent.H / 2}, radius, radius)
-	s.op("h")
-	s.op(paint)
+	s.addEllipse(geom.Point{X: s.extent.W / 2, Y: s.extent.H / 2}, radius, radius)
+	s.add("h")
+	s.add(paint)
 }
 
 // inside draws a field's frame and, within its border, the text that it shows.
 func (s *sketch) inside(draw func(border float64) bool) bool {
 	border := s.decorate(s.drawRectangle)
-	s.op("/Tx BMC q")
-	s.op("re W n", border, border, max(0, s.extent.W-2*border), max(0, s.extent.H-2*border))
+	s.add("/Tx BMC q")
+	s.add("re W n", border, border, max(0, s.extent.W-2*border), max(0, s.extent.H-2*border))
 	ok := draw(border)
-	s.op("Q EMC")
+	s.add("Q EMC")
 	return ok
 }

@@ -88,7 +88,7 @@ func (p *Print) drawOpening(o opening) pdf.Side {
 			lies := from.View.Then(place.Lies).Then(geom.Translate(at.X, at.Y))
 			out.Pages = append(out.Pages, pdf.Placed{From: from.File.doc, Page: from.Page, Matrix: lies, Clip: leaf})
 		}
-		out.Drawing.Rect(leaf, pdf.Pen{Width: 0.1, Grey: 0.8})
+		out.Drawing.DrawRect(leaf, pdf.Pen{Width: 0.1, Grey: 0.8})
 	}
 	return out
 }

@@ -344,7 +344,7 @@ func damages(t *testing.T) []damage {
 		{"a stray mark", func(b bench) {
 			file, at, _, printed, _ := b.spot(19)
 			b.rewrite(file, func(sides []pdf.Side) []pdf.Side {
-				sides[at-1].Drawing.Line(printed.Apply(geom.Point{X: 100, Y: 12}), printed.Apply(geom.Point{X: 130, Y: 12}), pdf.Pen{Width: 0.4})
+				sides[at-1].Drawing.DrawLine(printed.Apply(geom.Point{X: 100, Y: 12}), printed.Apply(geom.Point{X: 130, Y: 12}), pdf.Pen{Width: 0.4})
 				return sides
 			})
 		}, map[int]string{19: "it differs from the source"}, nil},

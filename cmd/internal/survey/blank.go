@@ -140,14 +140,14 @@ func rule(d *pdf.Drawing, o options.Options, within geom.Rect, spine geom.Toward
 	switch o.Ruling {
 	case options.RulingLines:
 		for i := range down + 1 {
-			d.Line(geom.Point{X: within.X0, Y: y(i)}, geom.Point{X: within.X1, Y: y(i)}, pen)
+			d.DrawLine(geom.Point{X: within.X0, Y: y(i)}, geom.Point{X: within.X1, Y: y(i)}, pen)
 		}
 	case options.RulingGrid:
 		for i := range down + 1 {
-			d.Line(geom.Point{X: x(0), Y: y(i)}, geom.Point{X: x(across), Y: y(i)}, pen)
+			d.DrawLine(geom.Point{X: x(0), Y: y(i)}, geom.Point{X: x(across), Y: y(i)}, pen)
 		}
 		for i := range across + 1 {
-			d.Line(geom.Point{X: x(i), Y: y(0)}, geom.Point{X: x(i), Y: y(down)}, pen)
+			d.DrawLine(geom.Point{X: x(i), Y: y(0)}, geom.Point{X: x(i), Y: y(down)}, pen)
 		}
 	case options.RulingDots:
 		for i := range down + 1 {

@@ -135,7 +135,7 @@ func (v *Survey) halfTitle(d *pdf.Document, page geom.Size) (out pdf.Drawing) {
 	y := page.H * (1 - halfTitleHead)
 	for _, line := range t.Lines(page.W * halfTitleWidth) {
 		t.Text = line
-		out.Text(geom.Point{X: page.W / 2, Y: y}, t)
+		out.WriteText(geom.Point{X: page.W / 2, Y: y}, t)
 		y -= t.Size * halfTitleLine
 	}
 	return out

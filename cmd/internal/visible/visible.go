@@ -157,8 +157,8 @@ func NewTable(w io.Writer) *Table {
 
 func (t *Table) cleans() bool { return t.clean }
 
-// Row writes a row of two columns; what goes wrong is told by Flush.
-func (t *Table) Row(what, format string, args ...any) {
+// AddRow writes a row of two columns; what goes wrong is told by Flush.
+func (t *Table) AddRow(what, format string, args ...any) {
 	_, _ = Fprintf(t, "%s\t%s\n", what, fmt.Sprintf(format, args...))
 }
 

@@ -57,7 +57,7 @@ func (f *flow) drawBox(name string, expected binding.Range) {
 	f.y -= 1.5
 	x := margin + (f.right()-margin)*0.62
 	f.write(margin, f.y, usual, name)
-	f.Rect(geom.Rect{X0: x, Y0: f.y - 1.8, X1: x + 27, Y1: f.y + 4.2}, pdf.Pen{Width: thin})
+	f.DrawRect(geom.Rect{X0: x, Y0: f.y - 1.8, X1: x + 27, Y1: f.y + 4.2}, pdf.Pen{Width: thin})
 	f.write(x+30, f.y, small, "expected "+f.Sheet.Units.Length(expected))
 	f.y -= 6
 }
@@ -179,7 +179,7 @@ func (d sketch) drawPolygon(points ...geom.Point) {
 	for i, p := range points {
 		points[i] = pt(d.x(p.X), d.y(p.Y))
 	}
-	d.Polygon(points, pdf.Pen{Width: thin})
+	d.DrawPolygon(points, pdf.Pen{Width: thin})
 }
 
 // drawGrain is an arrow with its middle at a point.
@@ -189,7 +189,7 @@ func (d sketch) drawGrain(x, y float64) { d.page.drawGrain(d.x(x), d.y(y)+9, d.y
 func (d sketch) drawBoard(x, y, w, h float64, name string) {
 	r := geom.Rect{X0: d.x(x), Y0: d.y(y + h), X1: d.x(x + w), Y1: d.y(y)}
 	d.FillRect(r, 0.9)
-	d.Rect(r, pdf.Pen{Width: bold})
+	d.DrawRect(r, pdf.Pen{Width: bold})
 	d.drawGrain(x+w/2, y+h/2)
 	if name != "" {
 		d.writeMiddle(d.x(x+w/2), d.y(y+h/2)+12, usual, name)

@@ -63,7 +63,7 @@ func (b BenchSheet) gaugePage() *page {
 	for i, g := range b.gauges() {
 		x := gaugeX(i)
 		r := geom.Rect{X0: x, Y0: top - gaugeHigh, X1: x + g.width, Y1: top}
-		p.Rect(r, pdf.Pen{Width: thin})
+		p.DrawRect(r, pdf.Pen{Width: thin})
 		p.writeStrong(x, top+3, usual, g.name)
 		p.write(x, top-gaugeHigh-4.5, small, b.Sheet.Units.Length(binding.Exactly(g.width)))
 		words, room := x+g.width+2, gaugeStep-g.width-6
@@ -77,10 +77,10 @@ func (b BenchSheet) gaugePage() *page {
 	size := turn + boardSeen
 	p.writeStrong(at.X, at.Y+3, usual, "corner of the cloth")
 	p.FillRect(geom.Rect{X0: at.X + turn, Y0: at.Y - size, X1: at.X + size, Y1: at.Y - turn}, 0.9)
-	p.Polyline([]geom.Point{pt(at.X+turn, at.Y-size), pt(at.X+turn, at.Y-turn), pt(at.X+size, at.Y-turn)}, pdf.Pen{Width: thin})
+	p.DrawPolyline([]geom.Point{pt(at.X+turn, at.Y-size), pt(at.X+turn, at.Y-turn), pt(at.X+size, at.Y-turn)}, pdf.Pen{Width: thin})
 	p.writeMiddle(at.X+turn+boardSeen/2, at.Y-turn-boardSeen/2, usual, "board")
-	p.Polyline([]geom.Point{pt(at.X, at.Y-size), pt(at.X, at.Y), pt(at.X+size, at.Y)}, pdf.Pen{Width: thin})
-	p.Line(pt(at.X+cut, at.Y), pt(at.X, at.Y-cut), pdf.Pen{Width: thin})
+	p.DrawPolyline([]geom.Point{pt(at.X, at.Y-size), pt(at.X, at.Y), pt(at.X+size, at.Y)}, pdf.Pen{Width: thin})
+	p.DrawLine(pt(at.X+cut, at.Y), pt(at.X, at.Y-cut), pdf.Pen{Width: thin})
 	p.writeParagraph(at.X+size+6, at.Y-6, small, b.Paper.W-margin-at.X-size-6, fmt.Sprintf(
 		"Cut it out along the slanting line and the other edges. Lay the grey corner on a corner of the board: the outer edges show where the cloth ends. "+
 			"Along the slanting line cut off the corner of the cloth, %s from the board.", b.Sheet.Units.Length(binding.Exactly(b.Sheet.Board.Most))))

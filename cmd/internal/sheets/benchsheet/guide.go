@@ -197,7 +197,7 @@ func (g Guide) short(h binding.Station) string {
 // mark and the tab that is glued under the next part.
 func (g Guide) drawOutline(p *page, part Part, left, right float64) {
 	top, bottom := part.Top, part.Y(part.To)
-	p.Rect(geom.Rect{X0: left, Y0: bottom, X1: right, Y1: top}, pdf.Pen{Width: thin})
+	p.DrawRect(geom.Rect{X0: left, Y0: bottom, X1: right, Y1: top}, pdf.Pen{Width: thin})
 	middle := left + (right-left)*0.3
 	first, last := endMarks(g.Sheet.Book)
 	if part.Number == 1 {
@@ -210,7 +210,7 @@ func (g Guide) drawOutline(p *page, part Part, left, right float64) {
 		return
 	}
 	drawJoint(p, middle, bottom, 1, part.Number)
-	p.Polyline([]geom.Point{pt(left, bottom), pt(left+2, bottom-tab), pt(right-2, bottom-tab), pt(right, bottom)}, pdf.Pen{Width: hair})
+	p.DrawPolyline([]geom.Point{pt(left, bottom), pt(left+2, bottom-tab), pt(right-2, bottom-tab), pt(right, bottom)}, pdf.Pen{Width: hair})
 	p.writeMiddle((left+right)/2, bottom-tab/2-1, small, "glue under the next part")
 }
 

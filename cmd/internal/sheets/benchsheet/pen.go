@@ -29,29 +29,29 @@ type page struct {
 func pt(x, y float64) geom.Point { return geom.Point{X: x, Y: y} }
 
 func (p *page) drawLine(x0, y0, x1, y1, width float64) {
-	p.Line(pt(x0, y0), pt(x1, y1), pdf.Pen{Width: width})
+	p.DrawLine(pt(x0, y0), pt(x1, y1), pdf.Pen{Width: width})
 }
 
 func (p *page) drawDashed(x0, y0, x1, y1 float64) {
-	p.Line(pt(x0, y0), pt(x1, y1), pdf.Pen{Width: thin, Dash: []float64{2, 1.5}})
+	p.DrawLine(pt(x0, y0), pt(x1, y1), pdf.Pen{Width: thin, Dash: []float64{2, 1.5}})
 }
 
 // write writes a line that begins at a point.
 func (p *page) write(x, y, size float64, text string) {
-	p.Text(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: size, Anchor: pdf.AnchorLeft})
+	p.WriteText(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: size, Anchor: pdf.AnchorLeft})
 }
 
 func (p *page) writeStrong(x, y, size float64, text string) {
-	p.Text(pt(x, y), pdf.Text{Text: text, Font: pdf.HelveticaBold, Size: size, Anchor: pdf.AnchorLeft})
+	p.WriteText(pt(x, y), pdf.Text{Text: text, Font: pdf.HelveticaBold, Size: size, Anchor: pdf.AnchorLeft})
 }
 
 func (p *page) writeMiddle(x, y, size float64, text string) {
-	p.Text(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: size, Anchor: pdf.AnchorCentre})
+	p.WriteText(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: size, Anchor: pdf.AnchorCentre})
 }
 
 // writeTurned writes a line upwards by a point of it.
 func (p *page) writeTurned(x, y float64, anchor pdf.Anchor, text string) {
-	p.Text(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: small, Anchor: anchor, Angle: 90})
+	p.WriteText(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: small, Anchor: anchor, Angle: 90})
 }
 
 // breakLines breaks a text so that no line is longer than a width.
@@ -99,7 +99,7 @@ func (p *page) drawDimension(level, angle float64, stretches []stretch, place fu
 		}
 		return pt(level-off, along)
 	}
-	tick := func(along float64) { p.Line(at(along, -1.2), at(along, 1.2), pdf.Pen{Width: hair}) }
+	tick := func(along float64) { p.DrawLine(at(along, -1.2), at(along, 1.2), pdf.Pen{Width: hair}) }
 	tick(place(0))
 	done := 0.0
 	for _, s := range stretches {
@@ -108,18 +108,18 @@ func (p *page) drawDimension(level, angle float64, stretches []stretch, place fu
 		}
 		from, to := place(done), place(done+s.width)
 		done += s.width
-		p.Line(at(from, 0), at(to, 0), pdf.Pen{Width: hair})
+		p.DrawLine(at(from, 0), at(to, 0), pdf.Pen{Width: hair})
 		tick(to)
 		middle, half := (from+to)/2, pdf.TextWidth(s.name, pdf.Helvetica, small)/2+1
 		switch fits := 2*half+1 <= math.Abs(to-from); {
 		case fits:
 			a, b := at(middle-half, -1.3), at(middle+half, 1.3)
 			p.FillRect(geom.Rect{X0: min(a.X, b.X), Y0: a.Y, X1: max(a.X, b.X), Y1: b.Y}, 1)
-			p.Text(at(middle, -small*0.35), pdf.Text{Text: s.name, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorCentre, Angle: angle})
+			p.WriteText(at(middle, -small*0.35), pdf.Text{Text: s.name, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorCentre, Angle: angle})
 		case angle == 0:
 			p.writeMiddle(middle, level-4, small, s.name)
 		default:
-			p.Text(pt(level-1.8, middle-small*0.35), pdf.Text{Text: s.name, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorRight})
+			p.WriteText(pt(level-1.8, middle-small*0.35), pdf.Text{Text: s.name, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorRight})
 		}
 	}
 }

@@ -158,7 +158,7 @@ func (f *flow) drawStations() {
 	scale := (f.right() - margin - 24) / length
 	x := func(at float64) float64 { return margin + 12 + (at+head)*scale }
 	middle := f.y - 17
-	f.Rect(geom.Rect{X0: x(-head), Y0: middle - 2.5, X1: x(length - head), Y1: middle + 2.5}, pdf.Pen{Width: thin})
+	f.DrawRect(geom.Rect{X0: x(-head), Y0: middle - 2.5, X1: x(length - head), Y1: middle + 2.5}, pdf.Pen{Width: thin})
 	f.writeStrong(margin, middle-1, small, first)
 	f.writeStrong(f.right()-10, middle-1, small, last)
 	if head > 0 {

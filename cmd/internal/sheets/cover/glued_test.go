@@ -25,9 +25,9 @@ func drawnPage(t *testing.T, size geom.Size) string {
 	for i := range 12 {
 		at := float64(i) / 12
 		d.FillCircle(geom.Point{X: size.W * at, Y: size.H * (1 - at)}, size.W/25, at*0.7)
-		d.Line(geom.Point{X: 0, Y: size.H * at}, geom.Point{X: size.W, Y: size.H * (1 - at)}, pdf.Pen{Width: 0.7})
+		d.DrawLine(geom.Point{X: 0, Y: size.H * at}, geom.Point{X: size.W, Y: size.H * (1 - at)}, pdf.Pen{Width: 0.7})
 	}
-	d.Text(geom.Point{X: size.W / 2, Y: size.H / 2}, pdf.Text{Text: "The tower at Larkhaven", Font: pdf.LetteringBold, Size: size.W / 14, Anchor: pdf.AnchorCentre})
+	d.WriteText(geom.Point{X: size.W / 2, Y: size.H / 2}, pdf.Text{Text: "The tower at Larkhaven", Font: pdf.LetteringBold, Size: size.W / 14, Anchor: pdf.AnchorCentre})
 	var b bytes.Buffer
 	if err := pdf.Write(t.Context(), &b, pdf.PrintFile{Paper: size, Sides: []pdf.Side{{Drawing: d}}}); err != nil {
 		t.Fatal(err)

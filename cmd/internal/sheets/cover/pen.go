@@ -36,8 +36,8 @@ type pen struct {
 
 // drawOutlined draws a mark with white around it: in tabs it stands on a picture.
 func (p *pen) drawOutlined(from, to geom.Point, how pdf.Pen) {
-	p.Line(from, to, pdf.Pen{Width: how.Width * 4, Grey: 1})
-	p.Line(from, to, how)
+	p.DrawLine(from, to, pdf.Pen{Width: how.Width * 4, Grey: 1})
+	p.DrawLine(from, to, how)
 }
 
 // zone is where marks stand beyond an edge: from and to how far from it.
@@ -146,24 +146,24 @@ func (p *pen) drawPoint(tip, towards geom.Point, letter string) {
 	shape := []geom.Point{tip, base.Plus(across.Times(point)), base.Minus(across.Times(point))}
 	p.FillPolygon(shape, 0)
 	if letter == "" {
-		p.Polygon(shape, pdf.Pen{Width: hair, Grey: 1})
+		p.DrawPolygon(shape, pdf.Pen{Width: hair, Grey: 1})
 		return
 	}
 	at := base.Plus(towards.Times(1.8))
-	p.Text(pt(at.X, at.Y-small*0.36), pdf.Text{Text: letter, Font: pdf.HelveticaBold, Size: small, Anchor: pdf.AnchorCentre})
+	p.WriteText(pt(at.X, at.Y-small*0.36), pdf.Text{Text: letter, Font: pdf.HelveticaBold, Size: small, Anchor: pdf.AnchorCentre})
 }
 
 // drawRule is the rule by which one sees whether the page was printed at its size, its left end at a point.
 func drawRule(d *pdf.Drawing, x, y float64) {
-	d.Line(pt(x, y), pt(x+ruleLong, y), solid)
+	d.DrawLine(pt(x, y), pt(x+ruleLong, y), solid)
 	for at := 0.0; at <= ruleLong; at += ruleStep {
-		d.Line(pt(x+at, y), pt(x+at, y+2), solid)
+		d.DrawLine(pt(x+at, y), pt(x+at, y+2), solid)
 	}
 	writeLine(d, x, y-3.4, "This rule is 100 mm long: if it is not, print again at actual size (100 percent).")
 }
 
 func writeLine(d *pdf.Drawing, x, y float64, text string) {
-	d.Text(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorLeft})
+	d.WriteText(pt(x, y), pdf.Text{Text: text, Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorLeft})
 }
 
 // draftWords stand on every page of a cover that was drawn from estimates.
@@ -176,7 +176,7 @@ func stampDraft(d *pdf.Drawing, area geom.Rect) {
 	t := pdf.Text{Text: draftWords, Font: pdf.HelveticaBold, Size: 1, Grey: 0.6, Angle: angle * 180 / math.Pi, Anchor: pdf.AnchorCentre}
 	t.Size = min(18, 0.7*math.Hypot(size.W, size.H)/t.Width())
 	sin, cos := math.Sincos(angle)
-	d.Text(area.Centre().Plus(pt(sin, -cos).Times(t.Size*0.35)), t)
+	d.WriteText(area.Centre().Plus(pt(sin, -cos).Times(t.Size*0.35)), t)
 }
 
 // drawGuide draws where boards and spine strip lie, and where the corners are cut off: a board's thickness from the
@@ -185,13 +185,13 @@ func (f Flat) drawGuide(d *pdf.Drawing) {
 	for _, p := range f.Panels {
 		if p.Part == Front || p.Part == Back || p.Part == Spine {
 			face, _ := f.Face(p.Part)
-			d.Rect(face, solid)
+			d.DrawRect(face, solid)
 		}
 	}
 	cut := binding.CornerCut(f.TurnIn, f.Board)
 	w, h := f.Size.W, f.Size.H
 	for _, c := range [][2]geom.Point{{pt(cut, 0), pt(0, cut)}, {pt(w-cut, 0), pt(w, cut)}, {pt(cut, h), pt(0, h-cut)}, {pt(w-cut, h), pt(w, h-cut)}} {
-		d.Line(c[0], c[1], broken)
+		d.DrawLine(c[0], c[1], broken)
 	}
-	d.Rect(f.Size.Rect(), solid)
+	d.DrawRect(f.Size.Rect(), solid)
 }

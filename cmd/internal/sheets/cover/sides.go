@@ -206,13 +206,13 @@ func (p page) drawOutside(pieces []Piece, art pdf.Drawing, pictures []hung) pdf.
 		if p.Draft {
 			stampDraft(&frame, at.Bounds(piece.Area))
 		}
-		frame.Within(window, at, art)
+		frame.DrawWithin(window, at, art)
 		marks := pen{Layout: p.layout, Piece: piece, flat: p.Flat}
 		marks.drawMarks()
-		frame.Within(p.layout.Frame.Rect(), at, marks.Drawing)
+		frame.DrawWithin(p.layout.Frame.Rect(), at, marks.Drawing)
 	}
 	p.drawFoot(&frame, false, p.Flat.Kind.Name()+p.layout.partWords(p.number), p.footWords(pieces))
-	side.Drawing.Within(p.sheet.Paper.Rect(), toPaper, frame)
+	side.Drawing.DrawWithin(p.sheet.Paper.Rect(), toPaper, frame)
 	return side
 }
 
@@ -224,7 +224,7 @@ func (p page) drawInside(piece Piece) pdf.Side {
 	// Of the frame seen through the paper, what was at the left is at the right.
 	at := geom.Translate(piece.At.X, piece.At.Y).Then(mirror(p.layout.Frame.W))
 	shown := at.Bounds(piece.Area.Inset(-1, -1, -1, -1))
-	frame.Within(shown, at, guide)
+	frame.DrawWithin(shown, at, guide)
 	for _, panel := range p.Flat.Panels {
 		face, _ := p.Flat.Face(panel.Part)
 		name := map[Part]string{Front: "front board", Back: "back board", Spine: "spine strip"}[panel.Part]
@@ -236,12 +236,12 @@ func (p page) drawInside(piece Piece) pdf.Side {
 		if t.Width() > seen.Size().W {
 			t.Angle = 90
 		}
-		frame.Text(seen.Centre(), t)
+		frame.WriteText(seen.Centre(), t)
 	}
 	p.drawFoot(&frame, true, "inside of the "+p.Flat.Kind.Name()+p.layout.partWords(p.number), []string{
 		"Print this on the back. Glue boards and spine strip onto their outlines, and cut the corners off along the broken lines.",
 	})
-	side.Drawing.Within(p.sheet.Paper.Rect(), p.layout.toPaper(true).Then(p.sheet.Back), frame)
+	side.Drawing.DrawWithin(p.sheet.Paper.Rect(), p.layout.toPaper(true).Then(p.sheet.Back), frame)
 	return side
 }
 
@@ -262,7 +262,7 @@ func (p page) drawInsideOfCard(piece Piece) pdf.Side {
 	p.drawFoot(&frame, true, "inside of the "+p.Flat.Kind.Name()+p.layout.partWords(p.number), []string{
 		"Print this on the back. Cut and fold by the marks on the other side.",
 	})
-	side.Drawing.Within(p.sheet.Paper.Rect(), toPaper, frame)
+	side.Drawing.DrawWithin(p.sheet.Paper.Rect(), toPaper, frame)
 	return side
 }
 
@@ -310,7 +310,7 @@ func (p page) drawFoot(frame *pdf.Drawing, back bool, name string, words []strin
 	}
 	t := pdf.Text{Text: title, Font: pdf.HelveticaBold, Size: strong, Anchor: pdf.AnchorLeft}
 	t.Size *= min(1, room/t.Width())
-	d.Text(pt(0, 15), t)
+	d.WriteText(pt(0, 15), t)
 	line := pdf.Text{Text: strings.Join(words, " "), Font: pdf.Helvetica, Size: small, Anchor: pdf.AnchorLeft}
 	lines := line.Lines(room)
 	for len(lines) > 2 { // never more than the foot has room for
@@ -319,9 +319,9 @@ func (p page) drawFoot(frame *pdf.Drawing, back bool, name string, words []strin
 	}
 	for i, text := range lines {
 		line.Text = text
-		d.Text(pt(0, 11.3-float64(i)*line.Size*1.25), line)
+		d.WriteText(pt(0, 11.3-float64(i)*line.Size*1.25), line)
 	}
-	frame.Within(p.layout.Frame.Rect(), m, d)
+	frame.DrawWithin(p.layout.Frame.Rect(), m, d)
 }
 
 // titleBegins begins the title of every file with a cover.

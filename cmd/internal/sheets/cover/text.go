@@ -104,7 +104,7 @@ func (l line) draw(d *pdf.Drawing, font pdf.Font, grey float64) {
 	ink := t.Ink()
 	along, up := (ink.X0+ink.X1)/2, font.CapHeight(l.size)/2
 	sin, cos := math.Sincos(l.angle * math.Pi / 180)
-	d.Text(geom.Point{X: l.middle.X - along*cos + up*sin, Y: l.middle.Y - along*sin - up*cos}, t)
+	d.WriteText(geom.Point{X: l.middle.X - along*cos + up*sin, Y: l.middle.Y - along*sin - up*cos}, t)
 }
 
 // placeLine is a line so far above a point, as the text is read.

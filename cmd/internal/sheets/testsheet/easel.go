@@ -41,11 +41,11 @@ func (e easel) drawLine(from, to geom.Point, width float64) { e.drawPolyline(wid
 func (e easel) drawSegment(s Segment, width float64) { e.drawLine(s.From, s.To, width) }
 
 func (e easel) drawPolyline(width float64, points ...geom.Point) {
-	e.drawing.Polyline(e.points(points), pdf.Pen{Width: width})
+	e.drawing.DrawPolyline(e.points(points), pdf.Pen{Width: width})
 }
 
 func (e easel) drawPolygon(width float64, points ...geom.Point) {
-	e.drawing.Polygon(e.points(points), pdf.Pen{Width: width})
+	e.drawing.DrawPolygon(e.points(points), pdf.Pen{Width: width})
 }
 
 func (e easel) fill(shade float64, points ...geom.Point) {
@@ -53,7 +53,7 @@ func (e easel) fill(shade float64, points ...geom.Point) {
 }
 
 func (e easel) drawCircle(centre geom.Point, radius, width float64) {
-	e.drawing.Circle(e.through.Apply(centre), radius, pdf.Pen{Width: width})
+	e.drawing.DrawCircle(e.through.Apply(centre), radius, pdf.Pen{Width: width})
 }
 
 func (e easel) drawDot(centre geom.Point, radius, shade float64) {
@@ -87,7 +87,7 @@ func (e easel) drawArrow(a arrow, shade, width float64) {
 func (e easel) writeText(at geom.Point, t pdf.Text) {
 	dir := e.through.Direction(geom.Point{X: 1})
 	t.Angle += math.Atan2(dir.Y, dir.X) * 180 / math.Pi
-	e.drawing.Text(e.through.Apply(at), t)
+	e.drawing.WriteText(e.through.Apply(at), t)
 }
 
 // writeWord is a word of capitals or digits with its middle at a point.
